@@ -1,0 +1,33 @@
+"""Units: yards and radians inside, whatever people write at the edge.
+
+Lengths are yards everywhere but in the flight model, which computes in SI and converts at its own edge.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+__all__ = ["FEET_PER_YARD", "METRES_PER_YARD", "YARDS_PER", "angle_between", "unit_vector"]
+
+METRES_PER_YARD: Final = 0.9144  # exact, by definition
+FEET_PER_YARD: Final = 3.0
+YARDS_PER: Final = {"yards": 1.0, "metres": 1.0 / METRES_PER_YARD}
+
+
+def unit_vector(bearing: float) -> tuple[float, float]:
+    """Return (x, y) of length 1 for a bearing in radians, clockwise from +y.
+
+    >>> unit_vector(0.0)
+    (0.0, 1.0)
+    """
+    return math.sin(bearing), math.cos(bearing)
+
+
+def angle_between(start: tuple[float, float], end: tuple[float, float]) -> float:
+    """Return the bearing in radians, clockwise from +y, of the line from ``start`` to ``end``.
+
+    >>> round(math.degrees(angle_between((0, 0), (10, 10))), 6)
+    45.0
+    """
+    return math.atan2(end[0] - start[0], end[1] - start[1])
