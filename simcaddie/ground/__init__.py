@@ -1,0 +1,1 @@
+"""The hole: its record, outlines, area grid, distances and targets."""

@@ -1,0 +1,115 @@
+"""The hole as a grid of cells: which kind lies where, which area, which canopy overhead.
+
+Where areas overlap the kind with the higher code wins (``surfaces``); among equals the later area of the file. A cell
+takes the kind at its centre. Cell edges lie on multiples of the cell, so that a mirrored hole has a mirrored grid.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from scipy.ndimage import distance_transform_edt, maximum_filter, minimum_filter
+from shapely import Polygon
+
+from simcaddie.ground.hole import Hole
+from simcaddie.surfaces import BY_NAME, code
+
+__all__ = ["AreaGrid", "area_grid"]
+
+MARGIN = 40.0  # yd of ground around everything drawn
+COARSE = 2.0  # yd: the grid's edges fit the solver's cells as well
+
+
+@dataclass(frozen=True, slots=True)
+class AreaGrid:
+    """Arrays are [H, W], row 0 at y0. ``area`` and ``canopy`` number ``hole.areas``, −1 for none.
+
+    ``same`` and ``clear`` are whole yards, at least 1: how far the kind is sure to stay the same in every direction,
+    and how far there is sure to be no canopy ([1, 1] where there is none at all).
+    """
+
+    surface: NDArray[np.int8]
+    area: NDArray[np.int16]
+    canopy: NDArray[np.int16]
+    same: NDArray[np.uint8]
+    clear: NDArray[np.uint8]
+    x0: float
+    y0: float
+    cell: float
+
+    def kind(self, x: float, y: float) -> int:
+        """Return the kind's code at a place; the edge cell's where it lies outside."""
+        rows, columns = self.surface.shape
+        iy = min(max(math.floor((y - self.y0) / self.cell), 0), rows - 1)
+        ix = min(max(math.floor((x - self.x0) / self.cell), 0), columns - 1)
+        return int(self.surface[iy, ix])
+
+
+def _frame(hole: Hole) -> tuple[float, float, float, float]:
+    shapes = [area.outline for area in hole.areas] + ([hole.boundary] if hole.boundary else [])
+    points = [*hole.tees.values(), *hole.pins.values(), *(spot.at for spot in hole.spots.values())]
+    bounds = shapely.total_bounds([*shapes, *shapely.points(points)])
+    low = np.floor((bounds[:2] - MARGIN) / COARSE) * COARSE
+    high = np.ceil((bounds[2:] + MARGIN) / COARSE) * COARSE
+    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+
+def _paint(layer: NDArray[np.bool_], outline: Polygon, xs: NDArray[np.float64], ys: NDArray[np.float64]) -> None:
+    """Set the cells of ``layer`` whose centres lie inside ``outline``."""
+    left, bottom, right, top = outline.bounds
+    columns = slice(*np.searchsorted(xs, [left, right]))
+    rows = slice(*np.searchsorted(ys, [bottom, top]))
+    if xs[columns].size and ys[rows].size:
+        shapely.prepare(outline)
+        gx, gy = np.meshgrid(xs[columns], ys[rows])
+        layer[rows, columns] |= shapely.contains_xy(outline, gx, gy)
+
+
+def _centres(low: float, high: float, cell: float) -> NDArray[np.float64]:
+    return np.asarray(np.arange(round((high - low) / cell)) * cell + low + cell / 2, np.float64)
+
+
+def area_grid(hole: Hole, cell: float = 0.5) -> AreaGrid:
+    """Return the grid of a hole with ``cell``-yard cells; 2 must be a whole number of cells."""
+    left, bottom, right, top = _frame(hole)
+    xs = _centres(left, right, cell)
+    ys = _centres(bottom, top, cell)
+    shape = (ys.size, xs.size)
+    surface = np.full(shape, code(hole.surround), np.int8)
+    area = np.full(shape, -1, np.int16)
+    canopy = np.full(shape, -1, np.int16)
+    order = sorted(range(len(hole.areas)), key=lambda i: code(hole.areas[i].kind))
+    for i in order:
+        inside = np.zeros(shape, np.bool_)
+        _paint(inside, hole.areas[i].outline, xs, ys)
+        surface[inside] = code(hole.areas[i].kind)
+        area[inside] = i
+        if hole.areas[i].height > 0.0:
+            canopy[inside] = i
+    if hole.boundary is not None:
+        inside = np.zeros(shape, np.bool_)
+        _paint(inside, hole.boundary, xs, ys)
+        out = next(name for name, kind in BY_NAME.items() if kind.out)
+        surface[~inside] = code(out)
+        area[~inside] = -1
+    clear = np.ones((1, 1), np.uint8)
+    if (canopy >= 0).any():
+        clear = _sure_yards(canopy >= 0, cell)
+    return AreaGrid(surface, area, canopy, _sure_yards(_edges(surface), cell), clear, left, bottom, cell)
+
+
+def _edges(surface: NDArray[np.int8]) -> NDArray[np.bool_]:
+    """Return the cells that have a neighbour, corners included, of another kind."""
+    return np.asarray(maximum_filter(surface, 3) != minimum_filter(surface, 3))
+
+
+def _sure_yards(there: NDArray[np.bool_], cell: float) -> NDArray[np.uint8]:
+    """Return the whole yards, 1 … 255, that one may go from anywhere in a cell without meeting a cell of ``there``."""
+    if not there.any():
+        return np.full(there.shape, 255, np.uint8)
+    corners = math.sqrt(2.0)  # from the centres' distance to that of the nearest points of two cells
+    return np.asarray(np.clip((distance_transform_edt(~there) - corners) * cell, 1, 255), np.uint8)
