@@ -1,0 +1,1 @@
+"""The day: what the air does to a flight."""

@@ -1,0 +1,125 @@
+"""Shot patterns: what a swing does on the course, from a given lie.
+
+A pattern is a mixture of three strikes. *Solid* is bivariate normal in (carry, side). *Fat* is short and has little
+run; *thin* is low and runs, with wedges sometimes as far as the solid shot and more. Single normals are too thin in
+the tails (S. Ko, PhD thesis, Columbia University, 2012), hence the mixture.
+
+From the range to the course, in this order: the declared ``range_to_course`` where the numbers come from the range, the
+player's trust in the swing, then the lie. They multiply.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from simcaddie.golfer.player import Player, Swing
+from simcaddie.surfaces import Lie
+
+__all__ = ["MAX_MISHITS", "TRUST_SPREAD", "Pattern", "Strike", "course_pattern", "usable"]
+
+TRUST_SPREAD: Final = {"low": 1.15, "ok": 1.0, "high": 1.0}  # declared; common practice, no source
+MAX_MISHITS: Final = 0.7  # beyond this even a multiplied rate does not go: some balls come off
+
+# A mishit as shares of the solid carry: (mean carry, sd of carry, run), and how much wider it flies.
+# Full swings; the carry lost by a part swing is scaled by _PART. Common practice, no source.
+_FAT: Final = (0.55, 0.15, 0.04, 1.15)
+_THIN_LONG: Final = (0.72, 0.10, 0.20, 1.15)  # a topped or thin wood
+_THIN_SHORT: Final = (0.88, 0.10, 0.32, 1.15)  # a thinned wedge flies about as far, low, and runs through
+_PART: Final = 0.7
+
+
+@dataclass(frozen=True, slots=True)
+class Strike:
+    """One kind of strike: mean and sd of carry, of side, their correlation, run; all in yards."""
+
+    share: float
+    carry: float
+    carry_sd: float
+    side: float
+    side_sd: float
+    correlation: float
+    run: float
+    run_sd: float
+    launch: float
+    landing: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """Solid, fat and thin; ``fail`` is the chance that the lie keeps the ball, then ``fail_carry`` yd on average."""
+
+    solid: Strike
+    fat: Strike
+    thin: Strike
+    fail: float
+    fail_carry: float
+
+    @property
+    def carry(self) -> float:
+        """Mean carry over all strikes that leave the lie, in yards."""
+        return sum(strike.share * strike.carry for strike in (self.solid, self.fat, self.thin))
+
+
+def usable(player: Player, swing: Swing, lie: Lie) -> bool:
+    """Tell whether a swing may be used from a lie: its loft, and the longest club the player allows there."""
+    if swing.loft < lie.min_loft:
+        return False
+    if lie.longest is None:
+        return True
+    lofts = {club.name: club.loft for club in player.bag}
+    return swing.loft >= lofts.get(lie.longest, 0.0)
+
+
+def _thin_shape(loft: float) -> tuple[float, float, float, float]:
+    share = min(1.0, max(0.0, (loft - 18.0) / 30.0))
+    a, b, c, d = (low + share * (high - low) for low, high in zip(_THIN_LONG, _THIN_SHORT, strict=True))
+    return a, b, c, d
+
+
+def _mishit(swing: Swing, solid: Strike, shape: tuple[float, float, float, float], share: float, thin: bool) -> Strike:
+    carry, carry_sd, run, wider = shape
+    smaller = _PART if swing.name != "full" else 1.0
+    return Strike(
+        share=share,
+        carry=solid.carry * (1.0 - smaller * (1.0 - carry)),
+        carry_sd=solid.carry * carry_sd * smaller,
+        side=solid.side,
+        side_sd=solid.side_sd * wider,
+        correlation=0.0,
+        run=solid.carry * run,
+        run_sd=solid.carry * run * 0.4,
+        launch=solid.launch * 0.4 if thin else solid.launch,
+        landing=15.0 if thin else solid.landing,
+    )
+
+
+def course_pattern(player: Player, swing: Swing, lie: Lie) -> Pattern:
+    """Return the pattern of ``swing`` on the course from ``lie``, in yards and degrees."""
+    flattering = swing.source == "range"
+    transfer = player.range_to_course
+    spread = (transfer.spread if flattering else 1.0) * TRUST_SPREAD[swing.trust] * lie.spread
+    rate = (transfer.mishits if flattering else 1.0) * lie.mishits
+    both = (swing.fat + swing.thin) * rate
+    keep = min(1.0, MAX_MISHITS / both) if both > 0 else 1.0
+    fat, thin = swing.fat * rate * keep, swing.thin * rate * keep
+    solid = Strike(
+        share=1.0 - fat - thin,
+        carry=swing.carry * lie.carry,
+        carry_sd=swing.carry_sd * spread,
+        side=swing.side * lie.carry,
+        side_sd=swing.side_sd * spread * lie.carry,
+        correlation=swing.correlation,
+        run=swing.run * lie.run,
+        run_sd=swing.run_sd * lie.run,
+        launch=swing.launch * lie.low,
+        landing=swing.landing * math.sqrt(lie.low),
+    )
+    return Pattern(
+        solid=solid,
+        fat=_mishit(swing, solid, _FAT, fat, thin=False),
+        thin=_mishit(swing, solid, _thin_shape(swing.loft), thin, thin=True),
+        fail=lie.fail,
+        fail_carry=lie.fail_carry,
+    )

@@ -1,0 +1,104 @@
+"""The player as a record: a bag of swings, and how the player copes away from the range.
+
+Everything a player file leaves out is filled in by ``golfer/defaults.py`` when the file is read, so a record is whole.
+Lengths in yards, angles in degrees as a golfer says them; ``play`` turns them into the kernel's numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from simcaddie.surfaces import Lie, TouchLie
+
+__all__ = ["Club", "Player", "Putting", "RangeToCourse", "Source", "Swing", "Trust"]
+
+Source = Literal["range", "course"]
+Trust = Literal["low", "ok", "high"]
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """One swing of one club: how far, how wide, and how it fails.
+
+    The solid strike is bivariate normal in (``carry``, ``side``), side positive to the right of the aim line; ``run``
+    is what follows on an ordinary fairway, no wind. ``fat`` and ``thin`` are chances. ``start_line`` (degrees from
+    the aim line) says where the ball starts, so that a curve may pass or hit a tree; None starts it towards its
+    finish.
+    """
+
+    club: str
+    name: str  # "full", "half", …
+    loft: float
+    carry: float
+    carry_sd: float
+    side: float
+    side_sd: float
+    correlation: float
+    run: float
+    run_sd: float
+    fat: float
+    thin: float
+    launch: float
+    landing: float
+    spin: float
+    start_line: float | None = None
+    shots: int = 0
+    source: Source = "range"
+    trust: Trust = "ok"
+    estimated: bool = False
+
+    @property
+    def title(self) -> str:
+        """What a coach calls it: "driver", "half gap wedge"."""
+        return self.club if self.name == "full" else f"{self.name} {self.club}"
+
+    @property
+    def total(self) -> float:
+        """Average carry and run of a solid strike on an ordinary fairway, in yards."""
+        return self.carry + self.run
+
+
+@dataclass(frozen=True, slots=True)
+class Club:
+    """A club and its swings, the full one first."""
+
+    name: str
+    loft: float
+    swings: tuple[Swing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RangeToCourse:
+    """Declared transfer: what range numbers are multiplied by for play on the course."""
+
+    spread: float = 1.25
+    mishits: float = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class Putting:
+    """The two-parameter putting model: direction sd in degrees, distance sd as a fraction."""
+
+    direction_sd: float = 1.35
+    distance_sd: float = 0.115
+
+
+@dataclass(frozen=True, slots=True)
+class Player:
+    """A player. ``lies`` and ``touch`` hold every lie by surface kind, defaults filled in."""
+
+    name: str
+    bag: tuple[Club, ...]
+    handicap_index: float | None = None
+    range_to_course: RangeToCourse = field(default_factory=RangeToCourse)
+    touch: Mapping[str, TouchLie] = field(default_factory=dict)
+    putting: Putting = field(default_factory=Putting)
+    lies: Mapping[str, Lie] = field(default_factory=dict)
+    units: str = "yards"
+
+    @property
+    def swings(self) -> tuple[Swing, ...]:
+        """All swings in bag order; a swing's place here is its number in the kernel."""
+        return tuple(swing for club in self.bag for swing in club.swings)

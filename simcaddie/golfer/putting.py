@@ -1,0 +1,109 @@
+"""Putting: the chance of 1 … 5 putts by distance.
+
+Make share, with distance x to the hole in feet, R = 2.125 in the hole's radius and r = 0.84 in the ball's:
+
+    P(x) = [2 Φ(asin((R − r)/x) / σ_direction) − 1] · [Φ(2 / ((x + 1) σ_distance)) − Φ(−1 / ((x + 1) σ_distance))]
+
+A. Gelman, "Model building and expansion for golf putting", Stan case study, 2019: the player means to go 1 ft past; a
+putt on line is holed if it would finish between the hole and 3 ft past it.
+
+A miss leaves the ball where the same two errors put it, given that it missed: the length is normal about x + 1 ft
+with sd (x + 1) σ_distance, the direction normal with sd σ_direction. Second and later putts follow the same law. So
+the number of putts is a Markov chain on distance; five putts take whatever is left.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtr
+
+from simcaddie.golfer.player import Putting
+from simcaddie.units import FEET_PER_YARD
+
+__all__ = ["MAX_PUTTS", "PUTT_FEET", "PUTT_STEP_FEET", "expected_putts", "make_share", "putt_law"]
+
+HOLE_RADIUS_FEET: Final = 2.125 / 12
+BALL_RADIUS_FEET: Final = 0.84 / 12
+PAST_FEET: Final = 1.0  # how far past the hole a putt is meant to finish
+TOLERANCE_FEET: Final = 3.0  # how far past a putt on line may finish and still fall
+
+MAX_PUTTS: Final = 5
+PUTT_STEP_FEET: Final = 0.3  # 0.1 yd
+PUTT_FEET: Final[NDArray[np.float64]] = np.arange(0.0, 240.0 + PUTT_STEP_FEET / 2, PUTT_STEP_FEET)
+
+Floats = NDArray[np.float64]
+
+
+def make_share(feet: Floats | float, putting: Putting) -> Floats:
+    """Return the chance to hole a putt of ``feet`` (any shape), in 0..1; 1 within the hole."""
+    x = np.asarray(feet, dtype=np.float64)
+    margin = HOLE_RADIUS_FEET - BALL_RADIUS_FEET
+    angle = np.arcsin(np.minimum(1.0, margin / np.maximum(x, 1e-9)))
+    on_line = 2.0 * ndtr(angle / math.radians(putting.direction_sd)) - 1.0
+    scale = (x + PAST_FEET) * putting.distance_sd
+    right_length = ndtr((TOLERANCE_FEET - PAST_FEET) / scale) - ndtr(-PAST_FEET / scale)
+    return np.where(x <= margin, 1.0, on_line * right_length)
+
+
+def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
+    """Return P(next distance | distance, missed) as float64[distance, distance], rows summing to 1.
+
+    The two errors are taken at ``nodes`` × ``nodes`` equally likely values (midpoints of their quantiles); those that
+    would have holed the putt are left out.
+    """
+    from scipy.special import ndtri  # noqa: PLC0415 (used once)
+
+    z = ndtri((np.arange(nodes) + 0.5) / nodes)
+    z /= z.std()  # midpoint quantiles are a little narrow: restore the sd
+    x = PUTT_FEET[:, None, None]
+    length = np.maximum((x + PAST_FEET) * (1.0 + putting.distance_sd * z[None, :, None]), 0.05)
+    angle = math.radians(putting.direction_sd) * z[None, None, :]
+    past = length * np.cos(angle) - x
+    aside = length * np.sin(angle)
+    left = np.hypot(past, aside)
+    margin = HOLE_RADIUS_FEET - BALL_RADIUS_FEET
+    holed = (np.abs(x * np.sin(angle)) < margin) & (length > x) & (length < x + TOLERANCE_FEET)
+    weight = (~holed).astype(np.float64)
+    # A row with no miss among the nodes (tap-ins): the ball stays within a foot.
+    none = weight.sum(axis=(1, 2)) == 0
+    weight[none] = 1.0
+    left = np.where(none[:, None, None], np.minimum(left, 1.0), left)
+    weight /= weight.sum(axis=(1, 2), keepdims=True)
+    place = np.minimum(left / PUTT_STEP_FEET, PUTT_FEET.size - 1.000001)
+    below = np.floor(place).astype(np.int64)
+    share = place - below
+    law = np.zeros((PUTT_FEET.size, PUTT_FEET.size))
+    rows = np.broadcast_to(np.arange(PUTT_FEET.size)[:, None, None], below.shape)
+    np.add.at(law, (rows, below), weight * (1.0 - share))
+    np.add.at(law, (rows, below + 1), weight * share)
+    return law
+
+
+def putt_law(putting: Putting) -> Floats:
+    """Return P(exactly k putts), k = 1 … 5, as float64[distance, 5] at the distances ``PUTT_FEET``.
+
+    Rows sum to 1; the fifth column holds five or more.
+    """
+    make = make_share(PUTT_FEET, putting)
+    leave = _leave_law(putting)
+    law = np.zeros((PUTT_FEET.size, MAX_PUTTS))
+    law[:, 0] = make
+    for k in range(1, MAX_PUTTS):
+        law[:, k] = (1.0 - make) * (leave @ law[:, k - 1])
+    law[:, -1] = 1.0 - law[:, :-1].sum(axis=1)
+    return law
+
+
+def expected_putts(feet: Floats | float, putting: Putting) -> Floats:
+    """Return the mean number of putts from ``feet`` (any shape, up to 240 ft)."""
+    mean = putt_law(putting) @ np.arange(1.0, MAX_PUTTS + 1.0)
+    return np.asarray(np.interp(np.asarray(feet), PUTT_FEET, mean))
+
+
+def feet(yards: float) -> float:
+    """Return a length in feet."""
+    return yards * FEET_PER_YARD
