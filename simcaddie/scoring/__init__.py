@@ -1,0 +1,1 @@
+"""Scoring: handicap strokes, net scores and the forms of play."""
