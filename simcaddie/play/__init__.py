@@ -1,0 +1,1 @@
+"""Playing: the stroke kernel, relief under the Rules, the states of play and the everyday policies."""

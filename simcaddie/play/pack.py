@@ -1,0 +1,137 @@
+"""The only place that packs records into the kernel's arrays."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from simcaddie.air.table import calm_table
+from simcaddie.golfer.pattern import Strike, course_pattern, usable
+from simcaddie.golfer.player import Player
+from simcaddie.golfer.player import Putting as PuttingRecord
+from simcaddie.golfer.putting import MAX_PUTTS, PUTT_STEP_FEET, putt_law
+from simcaddie.golfer.touch import longest_touch
+from simcaddie.ground.grid import AreaGrid, area_grid
+from simcaddie.ground.hole import Hole, Spot
+from simcaddie.play import records as r
+from simcaddie.play.states import build_states
+from simcaddie.surfaces import SURFACES, code
+from simcaddie.units import FEET_PER_YARD
+
+__all__ = ["TOUCH_REACH", "pack"]
+
+TOUCH_REACH = (1.0, 0.85, 0.7)  # touch actions: at the pin, or short of it
+TILT_SPREAD = 0.08  # putts from above the hole: this much wider per per cent of tilt; common practice, no source
+
+
+def _kinds() -> r.Floats:
+    table = np.zeros((len(SURFACES), r.KIND_COLUMNS))
+    for row, kind in zip(table, SURFACES, strict=True):
+        row[r.KIND_SLOW] = 0.0 if kind.penalty else 1.0 / kind.run
+        row[r.KIND_LOST], row[r.KIND_UNPLAYABLE] = kind.lost, kind.unplayable
+        row[r.KIND_PENALTY], row[r.KIND_OUT], row[r.KIND_PUTTING] = kind.penalty, kind.out, kind.putting
+        row[r.KIND_FAIRWAY] = kind.name == "fairway"
+    return table
+
+
+def _areas(hole: Hole) -> r.Floats:
+    table = np.zeros((max(1, len(hole.areas)), r.AREA_COLUMNS))
+    for row, area in zip(table, hole.areas, strict=False):
+        row[r.AREA_LATERAL] = area.marking == "red"
+        row[r.AREA_HEIGHT] = area.height
+        row[r.AREA_LOG_OPEN] = math.log1p(-min(area.density, 0.999))
+        if area.tilt:
+            uphill = area.tilt[1] + math.pi
+            row[r.AREA_TILT] = area.tilt[0]
+            row[r.AREA_TILT_X], row[r.AREA_TILT_Y] = math.sin(uphill), math.cos(uphill)
+    return table
+
+
+def pack_ground(hole: Hole, grid: AreaGrid, pin: tuple[float, float]) -> r.Ground:
+    """Return the ground of a hole with the pin at a place."""
+    return r.Ground(
+        grid.surface,
+        grid.area,
+        grid.canopy,
+        grid.same,
+        grid.clear,
+        np.zeros((1, 1)),
+        _kinds(),
+        _areas(hole),
+        grid.x0,
+        grid.y0,
+        grid.cell,
+        float(pin[0]),
+        float(pin[1]),
+        "E-5" in hole.local_rules,
+    )
+
+
+def _strike_row(strike: Strike) -> tuple[float, ...]:
+    on_carry = strike.correlation * strike.side_sd
+    rest = math.sqrt(max(0.0, 1.0 - strike.correlation**2)) * strike.side_sd
+    return (strike.carry, strike.carry_sd, strike.side, on_carry, rest, strike.run, strike.run_sd)
+
+
+def pack_swings(player: Player) -> r.Swings:
+    """Return every swing from every lie."""
+    table = np.zeros((len(SURFACES), len(player.swings), r.SW_COLUMNS))
+    for lie_code, kind in enumerate(SURFACES):
+        lie = player.lies[kind.name]
+        for number, swing in enumerate(player.swings):
+            row, pattern = table[lie_code, number], course_pattern(player, swing, lie)
+            row[r.SW_USABLE] = usable(player, swing, lie)
+            row[r.SW_FAIL], row[r.SW_FAIL_CARRY] = pattern.fail, pattern.fail_carry
+            row[r.SW_FAT] = pattern.fail + (1.0 - pattern.fail) * pattern.fat.share
+            row[r.SW_THIN] = pattern.fail + (1.0 - pattern.fail) * (pattern.fat.share + pattern.thin.share)
+            strikes = (pattern.fat, pattern.thin, pattern.solid)
+            row[r.SW_LAUNCH : r.SW_LAUNCH + 3] = [math.tan(math.radians(strike.launch)) for strike in strikes]
+            row[r.SW_LANDING + 1] = math.tan(math.radians(pattern.thin.landing))
+            if swing.start_line is not None:
+                row[r.SW_BOW] = math.tan(math.radians(swing.start_line)) - swing.side / swing.carry
+            row[r.SW_GAP] = lie.gap
+            row[r.SW_STRIKE :] = np.concatenate([_strike_row(strike) for strike in strikes])
+    return r.Swings(table)
+
+
+def pack_touch(player: Player) -> r.Touch:
+    """Return the touch numbers of every lie, feel shots reaching up to the shortest measured swing."""
+    table = np.zeros((len(SURFACES), r.TOUCH_COLUMNS))
+    for row, kind in zip(table, SURFACES, strict=True):
+        touch, lie = player.touch[kind.name], player.lies[kind.name]
+        row[r.TOUCH_NEAR], row[r.TOUCH_FAR] = touch.near, touch.far
+        row[r.TOUCH_DIRECTION] = math.tan(math.radians(touch.direction))
+        row[r.TOUCH_FAIL], row[r.TOUCH_FAIL_CARRY] = touch.fail, min(3.0, lie.fail_carry)
+        row[r.TOUCH_FAT] = touch.fail + touch.fat
+        row[r.TOUCH_THIN] = touch.fail + touch.fat + touch.thin
+        row[r.TOUCH_AIR], row[r.TOUCH_LONGEST] = touch.air, longest_touch(player, lie)
+    return r.Touch(table, np.array(TOUCH_REACH))
+
+
+def pack_putting(player: Player, tilt: float) -> r.Putting:
+    """Return the putt tables; with a tilt (per cent) one row level, one half and one wholly above the hole."""
+    rows = []
+    for above in (0.0, 0.5, 1.0) if tilt else (0.0,):
+        wider = 1.0 + TILT_SPREAD * tilt * above
+        putting = PuttingRecord(player.putting.direction_sd * wider, player.putting.distance_sd * wider)
+        rows.append(putt_law(putting))
+    law = np.array(rows)
+    return r.Putting(np.cumsum(law, axis=2), law @ np.arange(1.0, MAX_PUTTS + 1.0), PUTT_STEP_FEET / FEET_PER_YARD)
+
+
+def pack(hole: Hole, player: Player, place: Spot, pin: tuple[float, float], *, grid: AreaGrid | None = None) -> r.Table:
+    """Return all that the kernel takes for one player on one hole to one pin (x, y in yd).
+
+    ``grid`` saves building the area grid again where a hole is asked about more than once.
+    """
+    grid = grid or area_grid(hole)
+    tilts = [area.tilt[0] for area in hole.areas if area.tilt]
+    return r.Table(
+        ground=pack_ground(hole, grid, pin),
+        swings=pack_swings(player),
+        touch=pack_touch(player),
+        putting=pack_putting(player, max(tilts, default=0.0)),
+        day=r.DayTable(calm_table([swing.landing for swing in player.swings])),
+        states=build_states(grid, (*place.at, code(place.lie))),
+    )

@@ -1,0 +1,206 @@
+"""What the kernel takes: NamedTuples of plain C-contiguous arrays, built by ``pack`` and nowhere else.
+
+numba passes these fast and caches them on disk. Lengths in yards, angles in radians clockwise from +y. The integer
+names below are column numbers; a table's second line says what a column holds.
+"""
+
+from __future__ import annotations
+
+from enum import IntEnum
+from typing import Any, Final, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["DayTable", "Event", "Ground", "Policy", "Putting", "Rest", "States", "Swings", "Table", "Touch", "Value"]
+
+Floats = NDArray[np.float64]
+
+# Ground.kinds: one row per surface kind
+KIND_SLOW: Final = 0  # ordinary-fairway yards of run that a yard takes; 0 takes the ball
+KIND_LOST: Final = 1
+KIND_UNPLAYABLE: Final = 2
+KIND_PENALTY: Final = 3
+KIND_OUT: Final = 4
+KIND_PUTTING: Final = 5
+KIND_FAIRWAY: Final = 6
+KIND_COLUMNS: Final = 7
+
+# Ground.areas: one row per area of the hole
+AREA_LATERAL: Final = 0  # 1 for a red penalty area
+AREA_HEIGHT: Final = 1  # trees, yd
+AREA_LOG_OPEN: Final = 2  # log(1 − density) per 10 m, ≤ 0
+AREA_TILT: Final = 3  # greens: per cent
+AREA_TILT_X: Final = 4  # unit vector pointing uphill
+AREA_TILT_Y: Final = 5
+AREA_COLUMNS: Final = 6
+
+# Swings.table[lie, swing]
+SW_USABLE: Final = 0
+SW_FAIL: Final = 1
+SW_FAIL_CARRY: Final = 2
+SW_FAT: Final = 3  # cumulative with FAIL
+SW_THIN: Final = 4  # cumulative with FAIL and FAT
+SW_LAUNCH: Final = 5  # tangents: fat, thin, solid
+SW_LANDING: Final = 8  # tangents: fat, thin, solid; 0 means the day's own
+SW_BOW: Final = 11  # start of a curved flight against its chord, tangent
+SW_GAP: Final = 12
+SW_STRIKE: Final = 13  # three blocks: fat, thin, solid
+STRIKE_CARRY: Final = 0
+STRIKE_CARRY_SD: Final = 1
+STRIKE_SIDE: Final = 2
+STRIKE_SIDE_ON_CARRY: Final = 3  # lower Cholesky factor: side = mean + this·n1 + SIDE_SD·n2
+STRIKE_SIDE_SD: Final = 4
+STRIKE_RUN: Final = 5
+STRIKE_RUN_SD: Final = 6
+STRIKE_COLUMNS: Final = 7
+SW_SOLID: Final = SW_STRIKE + 2 * STRIKE_COLUMNS
+SW_COLUMNS: Final = SW_STRIKE + 3 * STRIKE_COLUMNS
+
+# Touch.table[lie]
+TOUCH_NEAR: Final = 0
+TOUCH_FAR: Final = 1
+TOUCH_DIRECTION: Final = 2  # tangent of the sd
+TOUCH_FAIL: Final = 3
+TOUCH_FAIL_CARRY: Final = 4
+TOUCH_FAT: Final = 5  # cumulative
+TOUCH_THIN: Final = 6  # cumulative
+TOUCH_AIR: Final = 7
+TOUCH_LONGEST: Final = 8
+TOUCH_COLUMNS: Final = 9
+
+# DayTable.table[swing, angle]
+DAY_CARRY: Final = 0
+DAY_DRIFT: Final = 1  # yd to the right per yd of calm carry
+DAY_LANDING: Final = 2  # tangent
+DAY_RUN: Final = 3
+DAY_COLUMNS: Final = 4
+
+# The draws of one stroke: three normals, then three uniforms
+DRAW_CARRY: Final = 0
+DRAW_SIDE: Final = 1
+DRAW_RUN: Final = 2
+DRAW_STRIKE: Final = 3
+DRAW_TREES: Final = 4
+DRAW_FIND: Final = 5
+DRAWS: Final = 6
+
+
+class Event(IntEnum):
+    """What happened to a ball, besides coming to rest."""
+
+    PLAYED = 0
+    PENALTY_AREA = 1
+    OUT_OF_BOUNDS = 2
+    LOST = 3
+    UNPLAYABLE = 4
+    HOLED = 5
+    HIT_TREE = 6
+    FAILED = 7
+
+
+class Ground(NamedTuple):
+    """Arrays are [H, W]: kind, area and canopy (area numbers or −1).
+
+    ``same``: whole yards (at least 1) that a ball may go from the cell with the kind sure to stay the same;
+    ``clear``: whole yards sure to be free of canopy, [1, 1] where the hole has no trees.
+    """
+
+    surface: NDArray[np.int8]
+    area: NDArray[np.int16]
+    canopy: NDArray[np.int16]
+    same: NDArray[np.uint8]
+    clear: NDArray[np.uint8]
+    height: Floats
+    kinds: Floats
+    areas: Floats
+    x0: float
+    y0: float
+    cell: float
+    pin_x: float
+    pin_y: float
+    local_rule_e5: bool
+
+
+class Swings(NamedTuple):
+    """float64[lie, swing, SW_COLUMNS]."""
+
+    table: Floats
+
+
+class Touch(NamedTuple):
+    """float64[lie, TOUCH_COLUMNS]; ``reach``: which share of the way to the pin each touch action aims for."""
+
+    table: Floats
+    reach: Floats
+
+
+class Putting(NamedTuple):
+    """Cumulative putt laws and means by distance, [tilt, distance, 5] and [tilt, distance]; ``step`` in yd."""
+
+    cumulative: Floats
+    expected: Floats
+    step: float
+
+
+class DayTable(NamedTuple):
+    """float64[swing, angle, DAY_COLUMNS] by the angle between stroke and +y; one angle means calm."""
+
+    table: Floats
+
+
+class States(NamedTuple):
+    """The (cell, lie) pairs that occur. of_cell int32[kind, Hc, Wc] (−1: none), xy float64[n, 2], lie int8[n]."""
+
+    of_cell: NDArray[np.int32]
+    xy: Floats
+    lie: NDArray[np.int8]
+    x0: float
+    y0: float
+    cell: float
+
+
+class Policy(NamedTuple):
+    """What to play from each state: swing number (touch actions follow the swings), bearing off the pin line."""
+
+    swing: NDArray[np.int16]
+    bearing: Floats
+
+
+class Value(NamedTuple):
+    """Strokes to go from each state."""
+
+    to_go: Floats
+
+
+class Table(NamedTuple):
+    """All that stays the same while one player plays one hole to one pin on one day."""
+
+    ground: Ground
+    swings: Swings
+    touch: Touch
+    putting: Putting
+    day: DayTable
+    states: States
+
+
+class Rest(NamedTuple):
+    """Where balls came to rest, one row a ball, and what happened. ``finish`` is the kind before any relief."""
+
+    x: Floats
+    y: Floats
+    surface: NDArray[np.int8]
+    added: NDArray[np.int8]
+    event: NDArray[np.int8]
+    finish: NDArray[np.int8]
+    landing_x: Floats
+    landing_y: Floats
+
+    @classmethod
+    def empty(cls, n: int) -> Rest:
+        """Return room for ``n`` balls."""
+
+        def room(kind: Any) -> NDArray[Any]:
+            return np.zeros(n, kind)
+
+        return cls(*(room(kind) for kind in (float, float, np.int8, np.int8, np.int8, np.int8, float, float)))

@@ -1,0 +1,37 @@
+"""The states of play: every (coarse cell, lie) pair that occurs on a hole, and the place asked from."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from simcaddie.ground.grid import AreaGrid
+from simcaddie.play.records import States
+from simcaddie.surfaces import SURFACES
+
+__all__ = ["STATE_CELL", "build_states"]
+
+STATE_CELL: Final = 2.0  # yd
+
+
+def build_states(grid: AreaGrid, start: tuple[float, float, int], cell: float = STATE_CELL) -> States:
+    """Return the states of a grid, in cell order; ``start`` is (x, y, lie) of the place asked from.
+
+    Water, out of bounds and the green have none: there a ball is dropped, played again or putted.
+    """
+    block = round(cell / grid.cell)
+    rows, columns = -(-grid.surface.shape[0] // block), -(-grid.surface.shape[1] // block)
+    occurs = np.zeros((len(SURFACES), rows, columns), np.bool_)
+    iy, ix = np.indices(grid.surface.shape) // block
+    occurs[grid.surface, iy, ix] = True
+    occurs[[kind.penalty or kind.out or kind.putting for kind in SURFACES]] = False
+    x, y, start_lie = start
+    sy = min(max(int(np.floor((y - grid.y0) / cell)), 0), rows - 1)
+    sx = min(max(int(np.floor((x - grid.x0) / cell)), 0), columns - 1)
+    occurs[start_lie, sy, sx] = True
+    lie, cy, cx = np.nonzero(occurs)
+    of_cell = np.full(occurs.shape, -1, np.int32)
+    of_cell[lie, cy, cx] = np.arange(lie.size, dtype=np.int32)
+    xy = np.column_stack([grid.x0 + (cx + 0.5) * cell, grid.y0 + (cy + 0.5) * cell])
+    return States(of_cell, np.ascontiguousarray(xy), lie.astype(np.int8), grid.x0, grid.y0, cell)
