@@ -1,0 +1,117 @@
+"""Small holes and players built in code, and what turns them over."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import shapely
+from shapely import Polygon
+from shapely.affinity import affine_transform
+
+from simcaddie.golfer.defaults import CLUBS, default_lies, default_touch, make_swing
+from simcaddie.golfer.player import Club, Player, Swing
+from simcaddie.ground.hole import Area, Hole, Landmark, Point, Spot
+
+CARRIES = {
+    "driver": 190.0, "5 wood": 165.0, "hybrid": 155.0, "6 iron": 140.0, "7 iron": 130.0, "8 iron": 120.0, "9 iron": 110.0,
+    "pitching wedge": 98.0, "gap wedge": 85.0, "sand wedge": 70.0,
+}
+
+
+def club(name: str, carry: float, **keys: float) -> Club:
+    """Return a club with a full swing, and a half swing where it is a wedge."""
+    loft = CLUBS[name].loft
+    swings = [make_swing(name, "full", carry, loft=loft, **keys)]
+    if loft >= 41:
+        swings.append(make_swing(name, "half", 0.68 * carry, loft=loft))
+    return Club(name, loft, tuple(swings))
+
+
+def club_golfer(**keys: object) -> Player:
+    """Return an invented club golfer, lopsided on purpose so that a mirror shows."""
+    bag = []
+    for name, carry in CARRIES.items():
+        made = club(name, carry)
+        swings = tuple(replace(s, side=0.02 * s.carry, correlation=-0.2) for s in made.swings)
+        bag.append(replace(made, swings=swings))
+    bag[0] = replace(bag[0], swings=(replace(bag[0].swings[0], start_line=-1.5),))
+    return replace(Player("club golfer (invented)", tuple(bag), 18.0, lies=default_lies(), touch=default_touch()), **keys)
+
+
+def box(left: float, bottom: float, right: float, top: float) -> Polygon:
+    return shapely.box(left, bottom, right, top)
+
+
+def busy_hole() -> Hole:
+    """Return a hole with something of everything, not its own mirror image."""
+    return Hole(
+        name="Busy (invented)", par=4, stroke_index=9, tees={"white": (0.5, 0.5)}, pins={"middle": (18.3, 361.2)},
+        areas=(
+            Area("fairway", Polygon([(-16, 110), (15, 112), (24, 250), (32, 335), (2, 338), (-12, 240)])),
+            Area("light_rough", Polygon([(-22, 100), (21, 100), (31, 250), (40, 345), (-6, 345), (-20, 240)])),
+            Area("green", shapely.Point(18, 360).buffer(13.3), tilt=(2.0, math.pi)),
+            Area("bunker", shapely.Point(26, 198).buffer(7.7), name="right bunker"),
+            Area("bunker", shapely.Point(-1, 352).buffer(5.1), name="front bunker"),
+            Area("heather", Polygon([(-60, 212), (60, 214), (60, 228), (-60, 226)])),
+            Area("water", Polygon([(-70, 120), (-28, 122), (-26, 220), (-66, 215)]), marking="red"),
+            Area("water", Polygon([(40, 300), (75, 300), (75, 380), (42, 376)]), marking="yellow"),
+            Area("gorse", Polygon([(-60, 300), (-30, 301), (-32, 340), (-58, 338)])),
+            Area("trees", Polygon([(40, 90), (70, 90), (72, 260), (45, 262)]), height=15.0, density=0.5),
+        ),
+        boundary=box(-95.5, -40.5, 95.5, 420.5),
+        landmarks=(Landmark("pylon", (30.0, 430.0)),),
+        spots={"second": Spot((8.2, 230.7), "fairway")},
+    )
+
+
+def transformed(hole: Hole, a: float, b: float, c: float, d: float) -> Hole:
+    """Return the hole under (x, y) → (a x + b y, c x + d y)."""
+
+    def over(point: Point) -> Point:
+        return (a * point[0] + b * point[1], c * point[0] + d * point[1])
+
+    def shape(polygon: Polygon) -> Polygon:
+        return affine_transform(polygon, [a, b, c, d, 0.0, 0.0])
+
+    def tilt(value: tuple[float, float] | None) -> tuple[float, float] | None:
+        if value is None:
+            return None
+        x, y = over((math.sin(value[1]), math.cos(value[1])))
+        return (value[0], math.atan2(x, y))
+
+    return replace(
+        hole,
+        tees={name: over(at) for name, at in hole.tees.items()},
+        pins={name: over(at) for name, at in hole.pins.items()},
+        areas=tuple(replace(area, outline=shape(area.outline), tilt=tilt(area.tilt)) for area in hole.areas),
+        boundary=hole.boundary and shape(hole.boundary),
+        landmarks=tuple(replace(mark, at=over(mark.at)) for mark in hole.landmarks),
+        spots={name: replace(spot, at=over(spot.at)) for name, spot in hole.spots.items()},
+    )
+
+
+def mirrored_hole(hole: Hole) -> Hole:
+    return transformed(hole, -1.0, 0.0, 0.0, 1.0)
+
+
+def turned_hole(hole: Hole, degrees: float) -> Hole:
+    """Return the hole turned clockwise; exactly for quarter turns."""
+    quarter = {0: (0.0, 1.0), 90: (1.0, 0.0), 180: (0.0, -1.0), 270: (-1.0, 0.0)}
+    sin, cos = quarter.get(degrees, (math.sin(math.radians(degrees)), math.cos(math.radians(degrees))))
+    return transformed(hole, cos, sin, -sin, cos)
+
+
+def mirrored_player(player: Player) -> Player:
+    def flip(swing: Swing) -> Swing:
+        start = None if swing.start_line is None else -swing.start_line
+        return replace(swing, side=-swing.side, correlation=-swing.correlation, start_line=start)
+
+    return replace(
+        player, bag=tuple(replace(c, swings=tuple(flip(swing) for swing in c.swings)) for c in player.bag)
+    )
+
+
+def score_law(score: np.ndarray) -> np.ndarray:
+    return np.bincount(score, minlength=14)

@@ -1,0 +1,111 @@
+"""Whole sequences: symmetry, reproducibility, and what happens at the cap."""
+
+from __future__ import annotations
+
+import math
+import os
+import subprocess
+import sys
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from helpers import box, busy_hole, club_golfer, mirrored_hole, mirrored_player, score_law, turned_hole
+
+from simcaddie.ground.hole import Area, Hole, Spot
+from simcaddie.strategy.scene import Scene, set_scene
+from simcaddie.streams import kernel_key
+
+N = 20_000
+KEY = kernel_key(7)
+
+
+def play(scene: Scene, aim: float, swing: int = 0, n: int = N) -> np.ndarray:
+    return scene.play(swing, scene.pin_line + math.radians(aim), KEY, n).score
+
+
+@pytest.mark.parametrize("then", ["sound", "usual"])
+def test_a_mirrored_hole_and_player_have_the_same_score_law(then):
+    one = set_scene(busy_hole(), club_golfer(), then=then)
+    other = set_scene(mirrored_hole(busy_hole()), mirrored_player(club_golfer()), then=then)
+    for aim in (-6.0, 0.0, 4.0):
+        assert (score_law(play(one, aim)) == score_law(play(other, -aim))).all()
+
+
+def test_the_busy_hole_is_not_its_own_mirror_image():
+    one = set_scene(busy_hole(), club_golfer())
+    assert (score_law(play(one, -6.0)) != score_law(play(one, 6.0))).any()
+
+
+@pytest.mark.parametrize("degrees", [90, 180, 270])
+def test_a_quarter_turn_changes_no_score(degrees):
+    one, other = set_scene(busy_hole(), club_golfer()), set_scene(turned_hole(busy_hole(), degrees), club_golfer())
+    assert (score_law(play(one, 3.0)) == score_law(play(other, 3.0))).all()
+
+
+@pytest.mark.parametrize("degrees", [17.0, 45.0, 121.3])
+def test_any_other_turn_changes_the_mean_by_less_than_a_hundredth(degrees):
+    one, other = set_scene(busy_hole(), club_golfer()), set_scene(turned_hole(busy_hole(), degrees), club_golfer())
+    means = [play(scene, 3.0, n=200_000).mean() for scene in (one, other)]
+    assert abs(means[0] - means[1]) < 0.01
+
+
+SCRIPT = """
+import hashlib, sys
+sys.path.insert(0, {tests!r})
+from helpers import busy_hole, club_golfer
+from simcaddie.strategy.scene import set_scene
+from simcaddie.streams import kernel_key
+scene = set_scene(busy_hole(), club_golfer())
+outcome = scene.play(0, 0.1, kernel_key(3), 30_000)
+digest = hashlib.sha256()
+for column in (outcome.score, outcome.penalties, outcome.picked_up, *outcome.first):
+    digest.update(column.tobytes())
+print(digest.hexdigest())
+"""
+
+
+def test_the_bytes_do_not_depend_on_the_number_of_threads():
+    code = SCRIPT.format(tests=os.path.dirname(os.path.dirname(__file__)))
+    seen = {
+        subprocess.run(
+            [sys.executable, "-c", code], env={**os.environ, "SIMCADDIE_THREADS": str(count)}, capture_output=True, text=True, check=True
+        ).stdout
+        for count in (1, 2, 5)
+    }
+    assert len(seen) == 1
+    assert len(seen.pop().strip()) == 64
+
+
+def test_another_seed_gives_other_scores():
+    scene = set_scene(busy_hole(), club_golfer())
+    assert (scene.play(0, 0.1, kernel_key(3), 1000).score != scene.play(0, 0.1, kernel_key(4), 1000).score).any()
+
+
+def test_a_hopeless_hole_is_picked_up_at_the_cap():
+    moat = Hole(
+        name="Moat (invented)", par=3, tees={"t": (0.0, 0.0)}, pins={"p": (0.0, 150.0)},
+        areas=(Area("green", box(-5, 145, 5, 155)), Area("water", box(-300, 40, 300, 400), marking="yellow")),
+    )
+    scene = set_scene(moat, replace(club_golfer()), then="usual", cap=9)
+    outcome = scene.play(7, scene.pin_line, KEY, 4000)
+    assert outcome.score.max() == 9
+    assert (outcome.score[outcome.picked_up] == 9).all()
+    assert outcome.picked_up.mean() > 0.1
+
+
+def test_scores_add_up_from_strokes_penalties_and_putts():
+    """From two feet beside the green's centre a touch shot and putts are all there is: no penalties, no pick-ups."""
+    lawn = Hole(
+        name="Lawn (invented)", par=3, tees={"t": (0.0, 0.0)}, pins={"p": (0.0, 100.0)},
+        areas=(Area("fairway", box(-80, -50, 80, 160)), Area("green", box(-12, 88, 12, 112))),
+        spots={"chip": Spot((0.0, 84.0), "fairway")},
+    )
+    scene = set_scene(lawn, club_golfer(), spot="chip")
+    outcome = scene.play(len(scene.player.swings), scene.pin_line, KEY, N)
+    assert not outcome.picked_up.any()
+    assert (outcome.penalties == 0).all()
+    holed = outcome.first.event == 5
+    assert (outcome.score[holed] == 1).all()
+    assert outcome.score[~holed].min() >= 2
+    assert 2.0 < outcome.score.mean() < 3.5
