@@ -1,0 +1,121 @@
+"""What an option came to: from thousands of sequences to the numbers a coach reads."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simcaddie.ground.distances import yardages
+from simcaddie.play.records import Event
+from simcaddie.scoring.points import stableford
+from simcaddie.simulate import Outcome
+from simcaddie.strategy.options import Option
+from simcaddie.strategy.scene import Scene
+from simcaddie.surfaces import NAMES
+
+__all__ = ["Measure", "measure", "pair_means", "standard_error"]
+
+_EVENT_FINISH = {
+    Event.LOST: "lost",
+    Event.HOLED: "holed",
+    Event.UNPLAYABLE: "unplayable",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One option, measured over n sequences; scores count strokes already played.
+
+    ``diff`` and ``diff_se`` are paired with the best option; ``leave`` is the mean yards to the pin after the first
+    ball, ``lie`` the commonest lie; ``finish`` the share of first balls by kind; ``carries`` the share that carry
+    each hazard on the line.
+    """
+
+    option: Option
+    title: str
+    club: str
+    swing: str
+    trust: str
+    bearing: float
+    mean: float
+    se: float
+    diff: float
+    diff_se: float
+    net_par_or_better: float
+    blow_up: float
+    stableford: float
+    penalty_strokes: float
+    picked_up: float
+    finish: Mapping[str, float]
+    carries: Mapping[str, float]
+    leave: float
+    lie: str
+    score_law: Mapping[int, float]
+
+
+def pair_means(score: NDArray[np.int8]) -> NDArray[np.float64]:
+    """Return the means of mirrored pairs, float64[n / 2]: independent draws, unlike the single scores."""
+    return np.asarray(score.reshape(-1, 2).mean(axis=1))
+
+
+def standard_error(pairs: NDArray[np.float64]) -> float:
+    """Return the standard error of the mean of independent ``pairs``."""
+    return float(pairs.std(ddof=1) / np.sqrt(pairs.size)) if pairs.size > 1 else float("inf")
+
+
+def _finish(outcome: Outcome) -> dict[str, float]:
+    """Return the share of first balls by the ground they finished on; "lost" and the like instead where they apply."""
+    names = np.array(NAMES, dtype=object)[outcome.first.finish]
+    for event, name in _EVENT_FINISH.items():
+        names[outcome.first.event == event] = name
+    kinds, counts = np.unique(names.astype(str), return_counts=True)
+    return {str(kind): float(count) / names.size for kind, count in zip(kinds, counts, strict=True)}
+
+
+def _carries(scene: Scene, bearing: float, outcome: Outcome) -> dict[str, float]:
+    """Return, per hazard that the aim line crosses within reach, the share of first balls that land beyond it."""
+    first = outcome.first
+    x, y = scene.place.at
+    along = (first.landing_x - x) * np.sin(bearing) + (first.landing_y - y) * np.cos(bearing)
+    reach = float(np.quantile(along, 0.99)) + 40.0
+    found: dict[str, float] = {}
+    for hazard in yardages(scene.hole, scene.place.at, bearing).hazards:
+        if hazard.carry is not None and hazard.reach is not None and hazard.reach < reach:
+            found[f"{hazard.area.title} ({hazard.carry:.0f})"] = float(np.mean(along > hazard.carry))
+    return found
+
+
+def measure(scene: Scene, option: Option, outcome: Outcome, best: Outcome, played: int, net_par: int) -> Measure:
+    """Return the measure of ``option``; ``best`` is the outcome to pair with, from the same random numbers."""
+    swings = scene.player.swings
+    swing = swings[option.swing] if option.swing < len(swings) else None
+    bearing = scene.pin_line + np.radians(option.aim)
+    pairs, total = pair_means(outcome.score), outcome.score.astype(np.int64) + played
+    apart = pairs - pair_means(best.score)
+    values, counts = np.unique(total, return_counts=True)
+    lies, often = np.unique(outcome.first.surface, return_counts=True)
+    return Measure(
+        option=option,
+        title=swing.title if swing else "touch shot",
+        club=swing.club if swing else "touch",
+        swing=swing.name if swing else "feel",
+        trust=swing.trust if swing else "ok",
+        bearing=float(bearing),
+        mean=float(total.mean()),
+        se=standard_error(pairs),
+        diff=float(apart.mean()),
+        diff_se=standard_error(apart),
+        net_par_or_better=float(np.mean(total <= net_par)),
+        blow_up=float(np.mean(total >= net_par + 2)),
+        stableford=float(stableford(total, net_par, holed=~outcome.picked_up).mean()),
+        penalty_strokes=float(outcome.penalties.mean()),
+        picked_up=float(outcome.picked_up.mean()),
+        finish=_finish(outcome),
+        carries=_carries(scene, float(bearing), outcome),
+        leave=float(scene.distance_left(outcome.first).mean()),
+        lie=NAMES[int(lies[np.argmax(often)])],
+        score_law={int(v): float(c) / total.size for v, c in zip(values, counts, strict=True)},
+    )

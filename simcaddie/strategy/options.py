@@ -1,0 +1,96 @@
+"""Options: a first stroke, which is a swing along an aim line."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simcaddie.errors import BadRequest, NothingToPlay
+from simcaddie.golfer.pattern import usable
+from simcaddie.golfer.player import Swing
+from simcaddie.golfer.touch import longest_touch
+from simcaddie.ground.targets import line_of_play, point_along
+from simcaddie.strategy.scene import Scene
+
+__all__ = ["DEFAULT_AIMS", "Option", "aim_grid", "swings_to_compare"]
+
+DEFAULT_AIMS = (-20.0, 20.0, 2.0)  # degrees about the line to the landing area
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """``swing`` numbers the player's swings, touch following them; ``aim`` is degrees right of the line to the pin."""
+
+    swing: int
+    aim: float
+
+
+def _names(swing: Swing) -> tuple[str, ...]:
+    """Return what a swing may be asked for by: "full driver", "driver", or the club's name for all its swings."""
+    return (f"{swing.name} {swing.club}".lower(), swing.title.lower(), swing.club.lower())
+
+
+def _wanted(scene: Scene, names: Sequence[str]) -> set[int]:
+    """Return the swing numbers that the names ask for: a club name takes all its swings, "full" before it the full one."""
+    swings = scene.player.swings
+    chosen: set[int] = set()
+    for name in names:
+        plain = " ".join(name.lower().replace("-", " ").split())
+        found = {i for i, swing in enumerate(swings) if plain in _names(swing)}
+        if not found:
+            titles = [swing.title for swing in swings]
+            near = get_close_matches(plain, [title.lower() for title in titles], 1)
+            hint = f"; did you mean '{near[0]}'?" if near else f"; the bag has {', '.join(titles)}"
+            raise BadRequest(f"{scene.player.name} has no club '{name}'{hint}")
+        chosen |= found
+    return chosen
+
+
+def swings_to_compare(scene: Scene, names: Sequence[str] = ()) -> list[int]:
+    """Return the numbers of the swings that can be played here, touch last; only those named, where any are.
+
+    Raises
+    ------
+    BadRequest
+        A name that no swing of the player bears.
+    NothingToPlay
+        Where no swing named can be used from this lie.
+    """
+    player, lie = scene.player, scene.player.lies[scene.place.lie]
+    wanted = _wanted(scene, names) if names else set(range(len(player.swings)))
+    found = [i for i, swing in enumerate(player.swings) if i in wanted and usable(player, swing, lie)]
+    pin = scene.hole.pin()
+    away = math.hypot(pin[0] - scene.place.at[0], pin[1] - scene.place.at[1])
+    if not names and away <= longest_touch(player, lie):
+        found.append(len(player.swings))
+    if not found:
+        which = f"none of {', '.join(names)}" if names else "no club in the bag"
+        raise NothingToPlay(f"{player.name}: {which} can be used from a lie of '{scene.place.lie}'")
+    return found
+
+
+def aim_grid(scene: Scene, aims: tuple[float, float, float] | None = None) -> NDArray[np.float64]:
+    """Return the aims to try, in degrees right of the line to the pin.
+
+    ``aims`` is (low, high, step) about the line to the pin; by default −20 … 20 by 2 about the line to the landing
+    area: the line of play at the length of the longest swing.
+    """
+    low, high, step = aims or DEFAULT_AIMS
+    if not (step > 0 and high >= low and (high - low) / step <= 360 and max(abs(low), abs(high)) <= 180):
+        raise BadRequest("aims are LOW:HIGH:STEP in degrees, LOW at most HIGH, within ±180, at most 361 of them")
+    grid = np.asarray(low + step * np.arange(math.floor((high - low) / step + 1e-9) + 1), np.float64)
+    return grid if aims else grid + _landing_turn(scene)
+
+
+def _landing_turn(scene: Scene) -> float:
+    """Return the angle, whole degrees, from the line to the pin to the line to the landing area."""
+    line = line_of_play(scene.hole, scene.place.at)
+    length = max(swing.total for swing in scene.player.swings)
+    x, y = point_along(line, length)
+    turn = math.atan2(x - scene.place.at[0], y - scene.place.at[1]) - scene.pin_line
+    return float(round(math.degrees((turn + math.pi) % (2 * math.pi) - math.pi)))

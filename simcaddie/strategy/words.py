@@ -1,0 +1,132 @@
+"""The answer in plain words: where to aim, what the best option is, what it saves, how clear that is."""
+
+from __future__ import annotations
+
+import math
+
+from simcaddie.ground.targets import nearest_landmark
+from simcaddie.strategy.compare import LEVEL, Comparison
+from simcaddie.strategy.measure import Measure
+from simcaddie.strategy.scene import Scene
+from simcaddie.surfaces import BY_NAME
+
+__all__ = ["aim_in_degrees", "aim_in_yards", "aim_words", "clarity", "place_words", "sentence", "trouble", "why_first"]
+
+_CLEAR_SE = 3.0  # a difference of fewer standard errors is called close
+
+
+def trouble(measure: Measure) -> float:
+    """Return the share of first balls that finish in a hazard, among trees, or are lost."""
+    safe = {name for name, kind in BY_NAME.items() if not kind.hazard and name != "trees"} | {"holed"}
+    return sum(share for kind, share in measure.finish.items() if kind not in safe)
+
+
+def aim_in_degrees(aim: float) -> str:
+    """Say an aim relative to the line to the pin.
+
+    >>> aim_in_degrees(-3.0), aim_in_degrees(0.2)
+    ('3° left', 'at the pin')
+    """
+    whole = round(aim)
+    return "at the pin" if whole == 0 else f"{abs(whole)}° {'right' if whole > 0 else 'left'}"
+
+
+def _landing(scene: Scene, measure: Measure) -> float:
+    """Return the average carry of the option's solid strike, yards; for a touch shot the way to the pin."""
+    swings = scene.player.swings
+    if measure.option.swing < len(swings):
+        return swings[measure.option.swing].carry * scene.player.lies[scene.place.lie].carry
+    pin = scene.hole.pin()
+    return math.hypot(pin[0] - scene.place.at[0], pin[1] - scene.place.at[1])
+
+
+def aim_in_yards(scene: Scene, measure: Measure) -> str:
+    """Say an aim as yards beside the line to the pin, at the landing distance."""
+    far = _landing(scene, measure)
+    aside = round(far * math.sin(math.radians(measure.option.aim)))
+    if aside == 0:
+        return "on the pin line"
+    return f"{abs(aside)} yd {'right' if aside > 0 else 'left'} of the pin line at {far:.0f} yd"
+
+
+def aim_words(scene: Scene, measure: Measure) -> str:
+    """Say an aim by the landmark nearest to the line, where the hole has one near, else in degrees."""
+    near = nearest_landmark(scene.hole, scene.place.at, measure.bearing, _landing(scene, measure))
+    if near is None:
+        return aim_in_degrees(measure.option.aim)
+    mark, offset = near
+    if abs(offset) < 1.5:
+        return f"at {mark.name}"
+    return f"{abs(offset):.0f} yd {'right' if offset > 0 else 'left'} of {mark.name}"
+
+
+def clarity(comparison: Comparison, measure: Measure) -> str:
+    """Return "best", "level", "close" or "clear" for an option against the best."""
+    if measure is comparison.best:
+        return "best"
+    if comparison.is_level(measure):
+        return "level"
+    return "close" if measure.diff < 2 * LEVEL or measure.diff < _CLEAR_SE * measure.diff_se else "clear"
+
+
+def place_words(comparison: Comparison) -> str:
+    """Say where the question is asked from."""
+    request = comparison.request
+    if request.spot:
+        return f"spot {request.spot}"
+    return f"{request.tee or next(iter(comparison.scene.hole.tees))} tee"
+
+
+def why_first(comparison: Comparison) -> str:
+    """Say why the first line stands first where others are level with it; empty where none is."""
+    best = comparison.best
+    level = [m for m in comparison.options[1:] if comparison.is_level(m)]
+    if not level:
+        return ""
+    others = " and ".join(m.title for m in level[:3])
+    if any(m.mean < best.mean for m in level) or any(m.trust != best.trust for m in level):
+        return (
+            f"Level with {others} (within {LEVEL} strokes); the {best.title} stands first because it is trusted more."
+        )
+    return f"Level with {others} (within {LEVEL} strokes): choose the one you trust."
+
+
+def _in_ten(share: float) -> str:
+    tenths = round(10 * share)
+    if tenths == 0 and share > 0.005:
+        return "fewer than one ball in twenty" if share < 0.05 else "one ball in twenty"
+    return {0: "no ball in ten", 1: "one ball in ten"}.get(tenths, f"{tenths} balls in ten")
+
+
+def sentence(comparison: Comparison) -> str:
+    """Say what the best option is, what it saves against the longest club, and how clear that is."""
+    best, scene = comparison.best, comparison.scene
+    swings = scene.player.swings
+    text = f"Play the {best.title}, {aim_words(scene, best)}: {best.mean:.2f} strokes on average"
+    full = [m for m in comparison.options if m.option.swing < len(swings)]
+    longest = max(full, key=lambda m: swings[m.option.swing].total, default=best)
+    if longest.title == best.title:
+        return _as_longest(comparison, text)
+    saved = longest.mean - best.mean
+    hurt, safe = trouble(longest), trouble(best)
+    because = ""
+    if hurt - safe > 0.05:
+        because = f" The {longest.title} finds trouble with {_in_ten(hurt)}, the {best.title} with {_in_ten(safe)}."
+    if comparison.is_level(longest):
+        return f"{text}. The {longest.title} is level with it ({saved:+.2f}).{because}"
+    word = {"clear": "a clear difference", "close": "a close thing"}[clarity(comparison, longest)]
+    return f"{text}, {saved:.2f} fewer than the {longest.title} ({word}).{because}"
+
+
+def _as_longest(comparison: Comparison, text: str) -> str:
+    """Finish the sentence where the longest club is the best one."""
+    others = [m for m in comparison.options[1:] if m.title != comparison.best.title]
+    if not others:
+        return f"{text}."
+    second = others[0]
+    if comparison.is_level(second):
+        return f"{text}. The longest club is right here, though the {second.title} is level with it."
+    return (
+        f"{text}. The longest club is right here: the next best, the {second.title}, "
+        f"costs {second.mean - comparison.best.mean:.2f} more."
+    )
