@@ -1,0 +1,26 @@
+"""Files that people write, read to records: holes and players; and files written back."""
+
+from __future__ import annotations
+
+from simcaddie.files.check import check_file
+from simcaddie.files.clubs import club_name, swing_name
+from simcaddie.files.find import demo_files, find_hole, find_player
+from simcaddie.files.hole_file import read_hole
+from simcaddie.files.player_file import read_player
+from simcaddie.files.write import json_text, slug, write_bytes, write_json, write_text
+
+__all__ = [
+    "check_file",
+    "club_name",
+    "demo_files",
+    "find_hole",
+    "find_player",
+    "json_text",
+    "read_hole",
+    "read_player",
+    "slug",
+    "swing_name",
+    "write_bytes",
+    "write_json",
+    "write_text",
+]

@@ -1,0 +1,134 @@
+"""A player file to a player record: in yards, what is left out filled in by ``golfer/defaults.py``."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pydantic import ValidationError
+
+from simcaddie.files.clubs import club_name, swing_name
+from simcaddie.files.nodes import Document, PathLike, load
+from simcaddie.files.player_checks import check_bag, check_player
+from simcaddie.files.player_model import ClubFile, Fails, LieFile, Pair, PlayerFile, SwingKeys, TouchFile
+from simcaddie.files.told import fault, model_faults, raise_faults
+from simcaddie.golfer.defaults import club_defaults, default_lies, default_touch, make_swing, mishit_split
+from simcaddie.golfer.player import Club, Player, Putting, RangeToCourse, Swing
+from simcaddie.surfaces import Lie, TouchLie
+from simcaddie.units import YARDS_PER
+
+__all__ = ["player_of", "read_player"]
+
+
+def read_player(path: PathLike) -> Player:
+    """Return the player of a player file, in yards, whole.
+
+    Raises
+    ------
+    BadFile
+        With every fault of the file, each with its line.
+
+    """
+    return player_of(load(path))
+
+
+def player_of(document: Document) -> Player:
+    """Return the player that a document describes; see ``read_player``."""
+    if not isinstance(document.data, dict):
+        raise_faults(document, [fault(document, (), "a player: lines of `key: value`")])
+    faults = [*document.faults]
+    model = None
+    try:
+        model = PlayerFile.model_validate(document.data)
+    except ValidationError as error:
+        faults += model_faults(document, PlayerFile, error)
+    raise_faults(document, faults + check_bag(document))
+    if model is None:  # unreachable: it had faults
+        raise TypeError("a file without faults must give a model")
+    player = _record(model)
+    raise_faults(document, check_player(document, player))
+    return player
+
+
+def _split(pair: Pair | None, scale: float) -> tuple[float | None, float | None]:
+    if pair is None:
+        return None, None
+    mean, sd = pair
+    return mean * scale, None if sd is None else sd * scale
+
+
+def _swing(club: str, name: str, loft: float, scale: float, *, keys: SwingKeys, carry: Pair) -> Swing:
+    carry_mean, carry_sd = _split(carry, scale)
+    side, side_sd = _split(keys.side, scale)
+    run, run_sd = _split(keys.run, scale)
+    fat = thin = None
+    if isinstance(keys.mishits, Fails):
+        fat, thin = keys.mishits.fat, keys.mishits.thin
+    elif keys.mishits is not None:
+        fat, thin = mishit_split(loft, keys.mishits)
+    return make_swing(
+        club,
+        name,
+        carry_mean or 0.0,
+        loft=loft,
+        carry_sd=carry_sd,
+        side=side or 0.0,
+        side_sd=side_sd,
+        correlation=keys.correlation,
+        run=run,
+        run_sd=run_sd,
+        fat=fat,
+        thin=thin,
+        launch=keys.launch,
+        landing=keys.landing,
+        spin=keys.spin,
+        start_line=keys.start_line,
+        shots=keys.shots,
+        source=keys.source,
+        trust=keys.trust,
+        estimated=keys.estimated,
+    )
+
+
+def _club(club: ClubFile, scale: float) -> Club:
+    name = club_name(club.club)
+    defaults = club_defaults(name, club.loft)
+    loft = defaults.loft if defaults else 0.0
+    if club.swings is None:
+        only = _swing(name, "full", loft, scale, keys=club, carry=club.carry or (0.0, None))
+        return Club(name, loft, (only,))
+    swings = [
+        _swing(name, swing_name(key), loft, scale, keys=swing, carry=swing.carry)
+        for key, swing in club.swings.items()
+    ]
+    return Club(name, loft, tuple(sorted(swings, key=lambda swing: swing.name != "full")))
+
+
+def _lie(lie: Lie, given: LieFile, scale: float) -> Lie:
+    changes = given.model_dump(exclude_none=True)
+    if "fail_carry" in changes:
+        changes["fail_carry"] *= scale
+    if "longest" in changes:
+        changes["longest"] = club_name(changes["longest"])
+    return replace(lie, **changes)
+
+
+def _touch(touch: TouchLie, given: TouchFile, scale: float) -> TouchLie:
+    changes = given.model_dump(exclude_none=True)
+    if "near" in changes:
+        changes["near"] *= scale
+    return replace(touch, **changes)
+
+
+def _record(model: PlayerFile) -> Player:
+    scale = YARDS_PER[model.units]
+    lies, touch = default_lies(), default_touch()
+    return Player(
+        name=model.name,
+        bag=tuple(_club(club, scale) for club in model.bag),
+        handicap_index=model.handicap_index,
+        range_to_course=RangeToCourse(model.range_to_course.spread, model.range_to_course.mishits),
+        touch=touch | {kind: _touch(touch[kind], given, scale) for kind, given in model.touch.items()},
+        putting=Putting(model.putting.direction_sd, model.putting.distance_sd),
+        lies=lies | {kind: _lie(lies[kind], given, scale) for kind, given in model.lies.items()},
+        units=model.units,
+    )
