@@ -4,31 +4,27 @@ numba's own cache notices a change only in the file of the function it compiled,
 one calls. So the cache lives in a folder named after a hash of every compiled source: a changed kernel is another
 folder. Where no folder can be written the program still runs, compiles afresh each time, and says so once.
 
-Work is shared out over Python threads that run compiled code without the lock: numba's own parallel loops take no
-nested records, compile slowly, and abort in forked workers under some threading layers. No ``fastmath``: it would
-cost reproducibility. Compiled functions allocate nothing, so numba's reference counting is switched off
-(``_nrt=False``): with it on, handing a record of a dozen arrays from function to function cost four times what the
-strokes themselves do.
+No ``fastmath``: it would cost reproducibility. Compiled functions allocate nothing, so numba's reference counting is
+switched off (``_nrt=False``): with it on, handing a record of a dozen arrays from function to function cost four
+times what the strokes themselves do.
 """
 
 from __future__ import annotations
 
 import hashlib
-import itertools
 import os
 import sys
 import tempfile
 import time
 import warnings
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any, TypeVar
 
 import numba
 from numba.core import config, event
 
-__all__ = ["announce_compiling", "cache_folder", "compiled", "share_out", "threads"]
+__all__ = ["announce_compiling", "cache_folder", "compiled"]
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -84,29 +80,6 @@ def compiled(function: F) -> F:
     return made
 
 
-def threads() -> int:
-    """Return how many threads share the work: ``SIMCADDIE_THREADS``, else one a core."""
-    asked = os.environ.get("SIMCADDIE_THREADS", "")
-    if asked.isdigit() and int(asked) > 0:
-        return int(asked)
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-
-
-def share_out(work: Callable[[int, int], None], items: int) -> None:
-    """Call ``work(start, stop)`` over all of ``items``, in pieces, on several threads.
-
-    ``work`` is a compiled function that writes each item's own result, so the pieces don't change the bytes.
-    """
-    pieces = min(items // 16, 8 * threads())
-    if threads() == 1 or pieces <= 1:
-        work(0, items)
-        return
-    edges = [items * i // pieces for i in range(pieces + 1)]
-    with ThreadPoolExecutor(threads()) as pool:
-        for done in [pool.submit(work, start, stop) for start, stop in itertools.pairwise(edges)]:
-            done.result()
-
-
 class _Announcer(event.Listener):  # type: ignore[misc,unused-ignore]
     """Says once that code is being compiled, and adds up how long that took."""
 
@@ -120,7 +93,7 @@ class _Announcer(event.Listener):  # type: ignore[misc,unused-ignore]
         if not self.depth:
             self.started = time.perf_counter()
             if not self.seconds:
-                self.say("First run: compiling the simulator, about a minute, this once …")
+                self.say("First run: compiling the simulator, some seconds, this once …")
         self.depth += 1
 
     def on_end(self, _event: Any) -> None:

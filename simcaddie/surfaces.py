@@ -15,7 +15,18 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-__all__ = ["BY_NAME", "NAMES", "SURFACES", "Drawing", "Lie", "Surface", "TouchLie", "code"]
+__all__ = [
+    "BY_NAME",
+    "NAMES",
+    "SURFACES",
+    "Drawing",
+    "Lie",
+    "Surface",
+    "TouchLie",
+    "code",
+    "default_lies",
+    "default_touch",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,3 +136,13 @@ def code(name: str) -> int:
     (0, True)
     """
     return _CODES[name]
+
+
+def default_lies() -> dict[str, Lie]:
+    """Return every kind's lie, as the surface table has it."""
+    return {surface.name: surface.lie for surface in SURFACES}
+
+
+def default_touch() -> dict[str, TouchLie]:
+    """Return every kind's touch numbers, as the surface table has them."""
+    return {surface.name: surface.touch for surface in SURFACES}

@@ -6,7 +6,7 @@ from typing import Any
 
 from simcaddie.strategy.compare import Comparison
 from simcaddie.strategy.measure import Measure
-from simcaddie.strategy.words import clarity, place_words, sentence, why_first
+from simcaddie.strategy.words import aim_in_yards, aim_words, clarity, place_words, sentence, why_first
 
 __all__ = ["comparison_data"]
 
@@ -16,6 +16,8 @@ def _option(comparison: Comparison, m: Measure) -> dict[str, Any]:
         "club": m.club,
         "swing": m.swing,
         "aim_deg": m.option.aim,
+        "aim": aim_words(comparison.scene, m),
+        "aim_yards": aim_in_yards(comparison.scene, m),
         "mean": m.mean,
         "se": m.se,
         "diff": m.diff,

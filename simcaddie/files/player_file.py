@@ -11,9 +11,9 @@ from simcaddie.files.nodes import Document, PathLike, load
 from simcaddie.files.player_checks import check_bag, check_player
 from simcaddie.files.player_model import ClubFile, Fails, LieFile, Pair, PlayerFile, SwingKeys, TouchFile
 from simcaddie.files.told import fault, model_faults, raise_faults
-from simcaddie.golfer.defaults import club_defaults, default_lies, default_touch, make_swing, mishit_split
+from simcaddie.golfer.defaults import club_defaults, make_swing, mishit_split
 from simcaddie.golfer.player import Club, Player, Putting, RangeToCourse, Swing
-from simcaddie.surfaces import Lie, TouchLie
+from simcaddie.surfaces import Lie, TouchLie, default_lies, default_touch
 from simcaddie.units import YARDS_PER
 
 __all__ = ["player_of", "read_player"]

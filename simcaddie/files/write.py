@@ -40,8 +40,8 @@ def write_bytes(path: PathLike, content: bytes) -> None:
 
     """
     target = Path(path)
-    draft = target.with_name(f".{target.name}.{os.getpid()}.tmp")
     try:
+        draft = target.parent / f".{target.name}.{os.getpid()}.tmp"
         try:
             draft.write_bytes(content)
             draft.replace(target)

@@ -25,9 +25,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from simcaddie.golfer.player import Source, Swing, Trust
-from simcaddie.surfaces import SURFACES, Lie, TouchLie
 
-__all__ = ["CLUBS", "ClubDefaults", "club_defaults", "default_lies", "default_touch", "make_swing", "mishit_split"]
+__all__ = ["CLUBS", "ClubDefaults", "club_defaults", "make_swing", "mishit_split"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,13 +158,3 @@ def make_swing(
         trust=trust,
         estimated=estimated,
     )
-
-
-def default_lies() -> dict[str, Lie]:
-    """Return every kind's lie, as the surface table has it."""
-    return {surface.name: surface.lie for surface in SURFACES}
-
-
-def default_touch() -> dict[str, TouchLie]:
-    """Return every kind's touch numbers, as the surface table has them."""
-    return {surface.name: surface.touch for surface in SURFACES}

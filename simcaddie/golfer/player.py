@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from simcaddie.surfaces import Lie, TouchLie
+from simcaddie.surfaces import Lie, TouchLie, default_lies, default_touch
 
 __all__ = ["Club", "Player", "Putting", "RangeToCourse", "Source", "Swing", "Trust"]
 
@@ -93,9 +93,9 @@ class Player:
     bag: tuple[Club, ...]
     handicap_index: float | None = None
     range_to_course: RangeToCourse = field(default_factory=RangeToCourse)
-    touch: Mapping[str, TouchLie] = field(default_factory=dict)
+    touch: Mapping[str, TouchLie] = field(default_factory=default_touch)
     putting: Putting = field(default_factory=Putting)
-    lies: Mapping[str, Lie] = field(default_factory=dict)
+    lies: Mapping[str, Lie] = field(default_factory=default_lies)
     units: str = "yards"
 
     @property

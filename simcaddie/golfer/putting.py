@@ -22,7 +22,6 @@ from numpy.typing import NDArray
 from scipy.special import ndtr
 
 from simcaddie.golfer.player import Putting
-from simcaddie.units import FEET_PER_YARD
 
 __all__ = ["MAX_PUTTS", "PUTT_FEET", "PUTT_STEP_FEET", "expected_putts", "make_share", "putt_law"]
 
@@ -49,6 +48,12 @@ def make_share(feet: Floats | float, putting: Putting) -> Floats:
     return np.where(x <= margin, 1.0, on_line * right_length)
 
 
+def _overlap(edges: Floats, low: Floats, high: Floats) -> Floats:
+    """Return float64[distance, n]: which share of each interval of ``edges`` lies between ``low`` and ``high``."""
+    covered = np.minimum(edges[1:], high[:, None]) - np.maximum(edges[:-1], low[:, None])
+    return np.asarray(np.maximum(covered, 0.0) / np.diff(edges))
+
+
 def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     """Return P(next distance | distance, missed) as float64[distance, distance], rows summing to 1.
 
@@ -66,10 +71,14 @@ def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     aside = length * np.sin(angle)
     left = np.hypot(past, aside)
     margin = HOLE_RADIUS_FEET - BALL_RADIUS_FEET
-    holed = (np.abs(x * np.sin(angle)) < margin) & (length > x) & (length < x + TOLERANCE_FEET)
-    weight = (~holed).astype(np.float64)
+    quantiles = np.arange(nodes + 1) / nodes
+    widest = np.arcsin(np.minimum(1.0, margin / np.maximum(PUTT_FEET, margin))) / math.radians(putting.direction_sd)
+    scale = (PUTT_FEET + PAST_FEET) * putting.distance_sd
+    on_line = _overlap(quantiles, ndtr(-widest), ndtr(widest))
+    right_length = _overlap(quantiles, ndtr(-PAST_FEET / scale), ndtr((TOLERANCE_FEET - PAST_FEET) / scale))
+    weight = 1.0 - right_length[:, :, None] * on_line[:, None, :]
     # A row with no miss among the nodes (tap-ins): the ball stays within a foot.
-    none = weight.sum(axis=(1, 2)) == 0
+    none = weight.sum(axis=(1, 2)) < 1e-9
     weight[none] = 1.0
     left = np.where(none[:, None, None], np.minimum(left, 1.0), left)
     weight /= weight.sum(axis=(1, 2), keepdims=True)
@@ -94,7 +103,7 @@ def putt_law(putting: Putting) -> Floats:
     law[:, 0] = make
     for k in range(1, MAX_PUTTS):
         law[:, k] = (1.0 - make) * (leave @ law[:, k - 1])
-    law[:, -1] = 1.0 - law[:, :-1].sum(axis=1)
+    law[:, -1] = np.maximum(0.0, 1.0 - law[:, :-1].sum(axis=1))
     return law
 
 
@@ -103,7 +112,3 @@ def expected_putts(feet: Floats | float, putting: Putting) -> Floats:
     mean = putt_law(putting) @ np.arange(1.0, MAX_PUTTS + 1.0)
     return np.asarray(np.interp(np.asarray(feet), PUTT_FEET, mean))
 
-
-def feet(yards: float) -> float:
-    """Return a length in feet."""
-    return yards * FEET_PER_YARD

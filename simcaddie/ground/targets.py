@@ -28,7 +28,7 @@ from simcaddie.ground.hole import Hole, Landmark, Point
 from simcaddie.surfaces import NAMES, SURFACES
 from simcaddie.units import angle_between, unit_vector
 
-__all__ = ["line_of_play", "nearest_landmark", "point_along"]
+__all__ = ["aim_in_degrees", "line_of_play", "nearest_landmark", "point_along"]
 
 CELL: Final = 2.0  # yd
 BAND: Final = 12.0  # yd of the hole's length that a band takes
@@ -185,3 +185,13 @@ def nearest_landmark(
         return None
     best = min(found, key=lambda row: row[:3])
     return best[3], best[4]
+
+
+def aim_in_degrees(aim: float) -> str:
+    """Say an aim relative to the line to the pin.
+
+    >>> aim_in_degrees(-3.0), aim_in_degrees(0.2)
+    ('3° left', 'at the pin')
+    """
+    whole = round(aim)
+    return "at the pin" if whole == 0 else f"{abs(whole)}° {'right' if whole > 0 else 'left'}"

@@ -1,6 +1,6 @@
 """The stroke kernel: the one place that knows what a golf stroke does.
 
-(place, lie, swing, bearing, draws) → (place, lie, strokes counted, what happened). The solver and the simulator both
+(place, lie, swing, aim line, draws) → (place, lie, strokes counted, what happened). The solver and the simulator both
 call ``stroke``, so that they can be held against each other. This file is long on purpose: numba's disk cache follows
 changes within a file, and the pieces below are one thought (design of the layers: see DEVELOPERS.md).
 
@@ -30,6 +30,7 @@ CLUB_LENGTH: Final = 1.25  # yd: a driver of about 45 in (Definitions, "Club-Len
 HOLED_WITHIN: Final = 0.193  # yd: a circle of the area 3 ft × 4.25 in, where a ball at holing speed on line would fall
 BACK_STEP: Final = 0.5  # yd, tracing a path back to where it crossed an edge
 NO_STATE: Final = 1.0e6
+_LATER: Final = (0.92, 0.85, 0.75, 0.65, 0.5)
 # Directions of lateral relief, (cos, sin) from straight away from the hole to square to it on either side
 _ASIDE: Final = tuple((math.cos(i * math.pi / 8), math.sin(i * math.pi / 8)) for i in (0, 1, -1, 2, -2, 3, -3, 4, -4))
 
@@ -47,7 +48,7 @@ FAILED: Final = int(r.Event.FAILED)
 _GOLDEN: Final = np.uint64(0x9E3779B97F4A7C15)
 _MIX_1: Final = np.uint64(0xBF58476D1CE4E5B9)
 _MIX_2: Final = np.uint64(0x94D049BB133111EB)
-_S30, _S27, _S31, _S11 = np.uint64(30), np.uint64(27), np.uint64(31), np.uint64(11)
+_S30, _S27, _S31, _S12 = np.uint64(30), np.uint64(27), np.uint64(31), np.uint64(12)
 
 
 @compiled
@@ -67,8 +68,8 @@ def stream(key: Any, sequence: int) -> Any:
 @compiled
 def uniform(start: Any, draw: int) -> float:
     """Return draw number ``draw`` of a stream, uniform in (0, 1)."""
-    bits = mix(start + np.uint64(draw + 1) * _GOLDEN) >> _S11
-    return (float(bits) + 0.5) * (1.0 / 9007199254740992.0)
+    bits = mix(start + np.uint64(draw + 1) * _GOLDEN) >> _S12
+    return (float(bits) + 0.5) * (1.0 / 4503599627370496.0)
 
 
 @compiled
@@ -150,6 +151,12 @@ def state_at(s: Any, lie: int, x: float, y: float) -> int:
 
 
 @compiled
+def rise(t: float, launch: float, landing: float) -> float:
+    """Return the height of a flight at the share ``t`` of its carry, as a share of its carry."""
+    return t * (1.0 - t) * (launch * (1.0 - t) + landing * t)
+
+
+@compiled
 def stopped_by_trees(
     g: Any,
     x: float,
@@ -168,9 +175,16 @@ def stopped_by_trees(
 
     A ball below the top of a canopy that it is over is stopped with chance 1 − (1 − density)^(metres crossed / 10).
     """
-    along, log_open, log_u = 0.0, 0.0, math.log(1.0 - u)
+    along, log_open, over = 0.0, 0.0, False
+    steepest = max(launch, landing)
     while along < carry:
         t = along / carry
+        if not over and rise(t, launch, landing) * carry > g.tallest:
+            over = True  # a flight rises, then falls: it is over everything until the last such place
+            for later in _LATER:
+                if later > t and rise(later, launch, landing) * carry > g.tallest:
+                    along, t = later * carry, later
+                    break
         lateral = side * t + bow * carry * t * (1.0 - t)
         px, py = x + dx * along + dy * lateral, y + dy * along - dx * lateral
         iy = cell_of(py, g.y0, g.cell, g.canopy.shape[0])
@@ -178,10 +192,13 @@ def stopped_by_trees(
         tree = g.canopy[iy, ix]
         step = 1.0
         if tree >= 0:
-            if carry * t * (1.0 - t) * (launch * (1.0 - t) + landing * t) < g.areas[tree, r.AREA_HEIGHT]:
+            above = carry * rise(t, launch, landing) - g.areas[tree, r.AREA_HEIGHT]
+            if above < 0.0:
                 log_open += gap * g.areas[tree, r.AREA_LOG_OPEN] * METRES_PER_YARD / 10.0
-                if log_open < log_u:
+                if log_open < math.log(1.0 - u):
                     return t
+            else:
+                step = max(1.0, above / steepest)  # it can't come down to that canopy sooner
         else:
             step = float(g.clear[iy, ix])
         along += step
@@ -220,7 +237,10 @@ def run_out(g: Any, x: float, y: float, dx: float, dy: float, run: float) -> Any
 
 @compiled
 def worth(g: Any, s: Any, to_go: Any, x: float, y: float) -> float:
-    """Return the strokes to go after a drop at a place; huge where no drop is allowed or sensible."""
+    """Return the strokes to go after a drop at a place; huge where no drop is allowed or sensible.
+
+    A drop on the green, which Rule 17.1d would allow, is left out: relief that near the hole hardly occurs.
+    """
     kind = kind_at(g, x, y)
     if g.kinds[kind, r.KIND_PENALTY] > 0.0 or g.kinds[kind, r.KIND_OUT] > 0.0 or g.kinds[kind, r.KIND_PUTTING] > 0.0:
         return NO_STATE
@@ -251,22 +271,26 @@ def back_on_line(g: Any, s: Any, to_go: Any, px: float, py: float, area: int, be
 
 
 @compiled
-def lateral(g: Any, s: Any, to_go: Any, px: float, py: float, area: int, best: float) -> Any:
-    """Rules 17.1d(3), 19.2c: within two club-lengths of (px, py), no nearer the hole, not in area ``area``."""
+def lateral(g: Any, s: Any, to_go: Any, px: float, py: float, area: int, best: float, x: float, y: float) -> Any:
+    """Rules 17.1d(3), 19.2c: within two club-lengths of (px, py), no nearer the hole, not in area ``area``.
+
+    Of places level with each other the first on the side of (x, y), where the stroke was made, is taken.
+    """
     bx, by = px, py
     dx, dy = px - g.pin_x, py - g.pin_y
     far = distance(dx, dy)
     if far > 1e-9:
+        turn = 1.0 if dx * (y - g.pin_y) - dy * (x - g.pin_x) <= 0.0 else -1.0
         dx, dy = dx / far, dy / far
         for ring in range(2):
             reach = CLUB_LENGTH * (2.0 - ring)
             for c, w in _ASIDE:
-                x, y = px + reach * (dx * c + dy * w), py + reach * (dy * c - dx * w)
-                beyond = (x - g.pin_x) ** 2 + (y - g.pin_y) ** 2 >= (far - 1e-9) ** 2
-                if beyond and (area < 0 or area_at(g, x, y) != area):
-                    value = worth(g, s, to_go, x, y)
+                tx, ty = px + reach * (dx * c + dy * w * turn), py + reach * (dy * c - dx * w * turn)
+                beyond = (tx - g.pin_x) ** 2 + (ty - g.pin_y) ** 2 >= (far - 1e-9) ** 2
+                if beyond and (area < 0 or area_at(g, tx, ty) != area):
+                    value = worth(g, s, to_go, tx, ty)
                     if value < best:
-                        best, bx, by = value, x, y
+                        best, bx, by = value, tx, ty
     return best, bx, by
 
 
@@ -288,17 +312,22 @@ def last_crossing(g: Any, area: int, x: float, y: float, lx: float, ly: float, e
 
 @compiled
 def nearest_fairway(g: Any, x: float, y: float) -> Any:
-    """Local Rule E-5: return (found, x, y) of the nearest fairway point that is no nearer the hole than (x, y)."""
-    far = distance(x - g.pin_x, y - g.pin_y)
+    """Local Rule E-5: return (found, x, y) of the nearest fairway point that is no nearer the hole than (x, y).
+
+    Looks outward in square rings of points a yard apart, until none further out can be nearer; 150 yd at most.
+    """
+    far = (x - g.pin_x) ** 2 + (y - g.pin_y) ** 2
     best, bx, by = 1.0e18, x, y
-    for iy in range(g.surface.shape[0]):
-        py = g.y0 + (iy + 0.5) * g.cell
-        for ix in range(g.surface.shape[1]):
-            if g.kinds[g.surface[iy, ix], r.KIND_FAIRWAY] > 0.0:
-                px = g.x0 + (ix + 0.5) * g.cell
-                apart = (px - x) ** 2 + (py - y) ** 2
-                if apart < best and distance(px - g.pin_x, py - g.pin_y) >= far:
-                    best, bx, by = apart, px, py
+    for ring in range(150):
+        if best < ring * ring:
+            break
+        for i in range(-ring, ring + 1):
+            step = 1 if abs(i) == ring else max(1, 2 * ring)
+            for j in range(-ring, ring + 1, step):
+                px, py = x + j, y + i
+                fits = i * i + j * j < best and (px - g.pin_x) ** 2 + (py - g.pin_y) ** 2 >= far
+                if fits and g.kinds[kind_at(g, px, py), r.KIND_FAIRWAY] > 0.0:
+                    best, bx, by = i * i + j * j, px, py
     return best < 1.0e18, bx, by
 
 
@@ -332,7 +361,7 @@ def penalty_relief(
     value, bx, by = back_on_line(g, s, to_go, cx, cy, area, best)  # 17.1d(2)
     moved = value < best
     if area >= 0 and g.areas[area, r.AREA_LATERAL] > 0.0:
-        beside, sx, sy = lateral(g, s, to_go, cx, cy, area, value)  # 17.1d(3)
+        beside, sx, sy = lateral(g, s, to_go, cx, cy, area, value, x, y)  # 17.1d(3)
         if beside < value:
             return sx, sy, kind_at(g, sx, sy)
     if moved:
@@ -346,7 +375,7 @@ def unplayable_relief(g: Any, s: Any, to_go: Any, x: float, y: float, lie: int, 
     again = state_at(s, lie, x, y)
     best = to_go[again] if again >= 0 else NO_STATE
     value, bx, by = back_on_line(g, s, to_go, ex, ey, -1, best)
-    beside, sx, sy = lateral(g, s, to_go, ex, ey, -1, value)
+    beside, sx, sy = lateral(g, s, to_go, ex, ey, -1, value, x, y)
     if beside < value:
         return sx, sy, kind_at(g, sx, sy)
     if value < best:
@@ -425,6 +454,17 @@ def mean_putts(g: Any, p: Any, x: float, y: float) -> float:
     return p.expected[row, i] + (place - i) * (p.expected[row, i + 1] - p.expected[row, i])
 
 
+@compiled
+def aim_line(g: Any, x: float, y: float, offset: float) -> Any:
+    """Return the unit vector from (x, y) to the pin, turned clockwise by ``offset`` radians."""
+    dx, dy = g.pin_x - x, g.pin_y - y
+    far = max(1e-9, distance(dx, dy))
+    if offset == 0.0:
+        return dx / far, dy / far
+    c, w = math.cos(offset) / far, math.sin(offset) / far
+    return dx * c + dy * w, dy * c - dx * w
+
+
 # ── the day ──────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -462,7 +502,7 @@ def struck(w: Any, lie: int, swing: int, z: Any) -> Any:
 
 
 @compiled
-def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, bearing: float, z: Any) -> Any:
+def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, dx: float, dy: float, z: Any) -> Any:
     """Play one stroke.
 
     Parameters
@@ -471,7 +511,7 @@ def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, bea
     to_go : float64[states], strokes to go, for choices that a Rule leaves
     x, y, lie : place (yd) and surface kind
     swing : number of a swing; from the number of swings on, a touch action
-    bearing : radians, clockwise from +y
+    dx, dy : unit vector of the aim line
     z : six floats, three standard normals (carry, side, run), three uniforms (strike, trees, finding the ball)
 
     Returns
@@ -479,7 +519,6 @@ def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, bea
     (x, y, surface, strokes counted, event, finish before relief, landing x, landing y)
     """
     g, s = table.ground, table.states
-    dx, dy = math.sin(bearing), math.cos(bearing)
     swings = table.swings.table.shape[1]
     bow, gap, landing, failed = 0.0, 1.0, 0.0, False
     if swing >= swings:
@@ -495,7 +534,7 @@ def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, bea
         if day.table.shape[1] == 1:
             landing = landing if landing > 0.0 else day.table[swing, 0, r.DAY_LANDING]
         else:
-            turn = bearing / (2.0 * math.pi)
+            turn = math.atan2(dx, dy) / (2.0 * math.pi)
             landing = landing if landing > 0.0 else day_value(day, swing, turn, r.DAY_LANDING)
             side += carry * day_value(day, swing, turn, r.DAY_DRIFT)
             carry *= day_value(day, swing, turn, r.DAY_CARRY)

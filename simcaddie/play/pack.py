@@ -64,6 +64,7 @@ def pack_ground(hole: Hole, grid: AreaGrid, pin: tuple[float, float]) -> r.Groun
         grid.cell,
         float(pin[0]),
         float(pin[1]),
+        max((area.height for area in hole.areas), default=0.0),
         "E-5" in hole.local_rules,
     )
 

@@ -119,6 +119,7 @@ class Ground(NamedTuple):
     cell: float
     pin_x: float
     pin_y: float
+    tallest: float  # the highest canopy, yd
     local_rule_e5: bool
 
 

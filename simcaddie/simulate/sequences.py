@@ -15,9 +15,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from simcaddie.compiled import compiled, share_out
+from simcaddie.compiled import compiled
 from simcaddie.play import kernel as k
 from simcaddie.play import records as r
+from simcaddie.units import unit_vector
+from simcaddie.workers import share_out
 
 __all__ = ["Outcome", "first_strokes", "play_sequences"]
 
@@ -65,9 +67,9 @@ def one_sequence(table: Any, policy: Any, to_go: Any, start: Any, sign: float, c
             holed = True
             break
         state = k.state_at(table.states, lie, x, y)
-        bearing = policy.bearing[state] + np.arctan2(g.pin_x - x, g.pin_y - y)
+        dx, dy = k.aim_line(g, x, y, policy.bearing[state])
         x, y, lie, added, event, _, _, _ = k.stroke(
-            table, to_go, x, y, lie, policy.swing[state], bearing, draws(start, stroke, sign)
+            table, to_go, x, y, lie, policy.swing[state], dx, dy, draws(start, stroke, sign)
         )
         holed = event == k.HOLED
         score += added
@@ -85,7 +87,8 @@ def _first(
     y: float,
     lie: int,
     swing: int,
-    bearing: float,
+    dx: float,
+    dy: float,
     key: Any,
     rest: Any,
     start: int,
@@ -93,7 +96,7 @@ def _first(
 ) -> None:
     for i in range(start, stop):
         z = draws(k.stream(key, i >> 1), 0, 1.0 - 2.0 * (i & 1))
-        out = k.stroke(table, to_go, x, y, lie, swing, bearing, z)
+        out = k.stroke(table, to_go, x, y, lie, swing, dx, dy, z)
         rest.x[i], rest.y[i], rest.surface[i], rest.added[i] = out[0], out[1], out[2], out[3]
         rest.event[i], rest.finish[i], rest.landing_x[i], rest.landing_y[i] = out[4], out[5], out[6], out[7]
 
@@ -124,11 +127,12 @@ def first_strokes(
     """Play ``n`` first strokes from ``place``, (x, y, lie) in yards; ``bearing`` in radians clockwise from +y."""
     rest = r.Rest.empty(n)
     x, y, lie = float(place[0]), float(place[1]), int(place[2])
+    dx, dy = unit_vector(bearing)
 
     def work(start: int, stop: int) -> None:
-        _first(table, value.to_go, x, y, lie, int(swing), float(bearing), key, rest, start, stop)
+        _first(table, value.to_go, x, y, lie, int(swing), dx, dy, key, rest, start, stop)
 
-    share_out(work, n)
+    share_out(work, n, least=1000)
     return rest
 
 
@@ -142,5 +146,5 @@ def play_sequences(
     def work(start: int, stop: int) -> None:
         _play_on(table, policy, value.to_go, key, cap, first, score, penalties, picked_up, start, stop)
 
-    share_out(work, n)
+    share_out(work, n, least=1000)
     return Outcome(score, penalties, picked_up, first)

@@ -23,6 +23,7 @@ from simcaddie.strategy.measure import Measure, measure, pair_means
 from simcaddie.strategy.options import Option, aim_grid, swings_to_compare
 from simcaddie.strategy.scene import Scene, Then, set_scene
 from simcaddie.streams import kernel_key
+from simcaddie.workers import each
 
 __all__ = ["LEVEL", "Comparison", "Request", "compare", "hole_strokes"]
 
@@ -99,7 +100,9 @@ def _played(scene: Scene, request: Request) -> int:
 
 def _play_all(scene: Scene, options: Iterable[Option], seed: int, purpose: int, n: int) -> dict[Option, Outcome]:
     key = kernel_key(seed, purpose)
-    return {o: scene.play(o.swing, scene.pin_line + np.radians(o.aim), key, n) for o in options}
+    wanted = list(options)
+    outcomes = each(lambda o: scene.play(o.swing, scene.pin_line + np.radians(o.aim), key, n), wanted)
+    return dict(zip(wanted, outcomes, strict=True))
 
 
 def _best_aims(outcomes: dict[Option, Outcome], keep: int) -> dict[int, list[Option]]:

@@ -12,12 +12,12 @@ from numpy.typing import NDArray
 
 from simcaddie.errors import BadRequest, NothingToPlay
 from simcaddie.golfer.pattern import usable
-from simcaddie.golfer.player import Swing
+from simcaddie.golfer.player import Player, Swing
 from simcaddie.golfer.touch import longest_touch
 from simcaddie.ground.targets import line_of_play, point_along
 from simcaddie.strategy.scene import Scene
 
-__all__ = ["DEFAULT_AIMS", "Option", "aim_grid", "swings_to_compare"]
+__all__ = ["DEFAULT_AIMS", "Option", "aim_grid", "named_swings", "swings_to_compare"]
 
 DEFAULT_AIMS = (-20.0, 20.0, 2.0)  # degrees about the line to the landing area
 
@@ -35,9 +35,15 @@ def _names(swing: Swing) -> tuple[str, ...]:
     return (f"{swing.name} {swing.club}".lower(), swing.title.lower(), swing.club.lower())
 
 
-def _wanted(scene: Scene, names: Sequence[str]) -> set[int]:
-    """Return the swing numbers that the names ask for: a club name takes all its swings, "full" before it the full one."""
-    swings = scene.player.swings
+def named_swings(player: Player, names: Sequence[str]) -> set[int]:
+    """Return the swing numbers that the names ask for: a club's name takes all its swings.
+
+    Raises
+    ------
+    BadRequest
+        A name that no swing of the player bears.
+    """
+    swings = player.swings
     chosen: set[int] = set()
     for name in names:
         plain = " ".join(name.lower().replace("-", " ").split())
@@ -46,7 +52,7 @@ def _wanted(scene: Scene, names: Sequence[str]) -> set[int]:
             titles = [swing.title for swing in swings]
             near = get_close_matches(plain, [title.lower() for title in titles], 1)
             hint = f"; did you mean '{near[0]}'?" if near else f"; the bag has {', '.join(titles)}"
-            raise BadRequest(f"{scene.player.name} has no club '{name}'{hint}")
+            raise BadRequest(f"{player.name} has no club '{name}'{hint}")
         chosen |= found
     return chosen
 
@@ -62,7 +68,7 @@ def swings_to_compare(scene: Scene, names: Sequence[str] = ()) -> list[int]:
         Where no swing named can be used from this lie.
     """
     player, lie = scene.player, scene.player.lies[scene.place.lie]
-    wanted = _wanted(scene, names) if names else set(range(len(player.swings)))
+    wanted = named_swings(player, names) if names else set(range(len(player.swings)))
     found = [i for i, swing in enumerate(player.swings) if i in wanted and usable(player, swing, lie)]
     pin = scene.hole.pin()
     away = math.hypot(pin[0] - scene.place.at[0], pin[1] - scene.place.at[1])

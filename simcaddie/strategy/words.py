@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 
-from simcaddie.ground.targets import nearest_landmark
+from simcaddie.ground.targets import aim_in_degrees, nearest_landmark
 from simcaddie.strategy.compare import LEVEL, Comparison
 from simcaddie.strategy.measure import Measure
 from simcaddie.strategy.scene import Scene
 from simcaddie.surfaces import BY_NAME
 
-__all__ = ["aim_in_degrees", "aim_in_yards", "aim_words", "clarity", "place_words", "sentence", "trouble", "why_first"]
+__all__ = ["aim_in_yards", "aim_words", "clarity", "place_words", "sentence", "trouble", "why_first"]
 
 _CLEAR_SE = 3.0  # a difference of fewer standard errors is called close
 
@@ -19,16 +19,6 @@ def trouble(measure: Measure) -> float:
     """Return the share of first balls that finish in a hazard, among trees, or are lost."""
     safe = {name for name, kind in BY_NAME.items() if not kind.hazard and name != "trees"} | {"holed"}
     return sum(share for kind, share in measure.finish.items() if kind not in safe)
-
-
-def aim_in_degrees(aim: float) -> str:
-    """Say an aim relative to the line to the pin.
-
-    >>> aim_in_degrees(-3.0), aim_in_degrees(0.2)
-    ('3° left', 'at the pin')
-    """
-    whole = round(aim)
-    return "at the pin" if whole == 0 else f"{abs(whole)}° {'right' if whole > 0 else 'left'}"
 
 
 def _landing(scene: Scene, measure: Measure) -> float:
@@ -56,8 +46,8 @@ def aim_words(scene: Scene, measure: Measure) -> str:
         return aim_in_degrees(measure.option.aim)
     mark, offset = near
     if abs(offset) < 1.5:
-        return f"at {mark.name}"
-    return f"{abs(offset):.0f} yd {'right' if offset > 0 else 'left'} of {mark.name}"
+        return f"at the {mark.name}"
+    return f"{abs(offset):.0f} yd {'right' if offset > 0 else 'left'} of the {mark.name}"
 
 
 def clarity(comparison: Comparison, measure: Measure) -> str:
