@@ -10,13 +10,22 @@ import shapely
 from shapely import Polygon
 from shapely.affinity import affine_transform
 
-from simcaddie.golfer.defaults import CLUBS, default_lies, default_touch, make_swing
+from simcaddie.golfer.defaults import CLUBS, make_swing
 from simcaddie.golfer.player import Club, Player, Swing
 from simcaddie.ground.hole import Area, Hole, Landmark, Point, Spot
+from simcaddie.surfaces import default_lies, default_touch
 
 CARRIES = {
-    "driver": 190.0, "5 wood": 165.0, "hybrid": 155.0, "6 iron": 140.0, "7 iron": 130.0, "8 iron": 120.0, "9 iron": 110.0,
-    "pitching wedge": 98.0, "gap wedge": 85.0, "sand wedge": 70.0,
+    "driver": 190.0,
+    "5 wood": 165.0,
+    "hybrid": 155.0,
+    "6 iron": 140.0,
+    "7 iron": 130.0,
+    "8 iron": 120.0,
+    "9 iron": 110.0,
+    "pitching wedge": 98.0,
+    "gap wedge": 85.0,
+    "sand wedge": 70.0,
 }
 
 
@@ -37,7 +46,9 @@ def club_golfer(**keys: object) -> Player:
         swings = tuple(replace(s, side=0.02 * s.carry, correlation=-0.2) for s in made.swings)
         bag.append(replace(made, swings=swings))
     bag[0] = replace(bag[0], swings=(replace(bag[0].swings[0], start_line=-1.5),))
-    return replace(Player("club golfer (invented)", tuple(bag), 18.0, lies=default_lies(), touch=default_touch()), **keys)
+    return replace(
+        Player("club golfer (invented)", tuple(bag), 18.0, lies=default_lies(), touch=default_touch()), **keys
+    )
 
 
 def box(left: float, bottom: float, right: float, top: float) -> Polygon:
@@ -47,7 +58,11 @@ def box(left: float, bottom: float, right: float, top: float) -> Polygon:
 def busy_hole() -> Hole:
     """Return a hole with something of everything, not its own mirror image."""
     return Hole(
-        name="Busy (invented)", par=4, stroke_index=9, tees={"white": (0.5, 0.5)}, pins={"middle": (18.3, 361.2)},
+        name="Busy (invented)",
+        par=4,
+        stroke_index=9,
+        tees={"white": (0.5, 0.5)},
+        pins={"middle": (18.3, 361.2)},
         areas=(
             Area("fairway", Polygon([(-16, 110), (15, 112), (24, 250), (32, 335), (2, 338), (-12, 240)])),
             Area("light_rough", Polygon([(-22, 100), (21, 100), (31, 250), (40, 345), (-6, 345), (-20, 240)])),
@@ -108,9 +123,7 @@ def mirrored_player(player: Player) -> Player:
         start = None if swing.start_line is None else -swing.start_line
         return replace(swing, side=-swing.side, correlation=-swing.correlation, start_line=start)
 
-    return replace(
-        player, bag=tuple(replace(c, swings=tuple(flip(swing) for swing in c.swings)) for c in player.bag)
-    )
+    return replace(player, bag=tuple(replace(c, swings=tuple(flip(swing) for swing in c.swings)) for c in player.bag))
 
 
 def score_law(score: np.ndarray) -> np.ndarray:

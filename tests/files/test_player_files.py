@@ -8,8 +8,9 @@ import pytest
 from samples import PLAYER
 
 from simcaddie.files import check_file, club_name, demo_files, read_player, swing_name
-from simcaddie.golfer.defaults import CLUBS, default_lies, default_touch, make_swing, mishit_split
+from simcaddie.golfer.defaults import CLUBS, make_swing, mishit_split
 from simcaddie.golfer.player import Player, Putting, RangeToCourse
+from simcaddie.surfaces import default_lies, default_touch
 from simcaddie.units import METRES_PER_YARD
 
 

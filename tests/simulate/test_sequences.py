@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -66,10 +67,14 @@ print(digest.hexdigest())
 
 
 def test_the_bytes_do_not_depend_on_the_number_of_threads():
-    code = SCRIPT.format(tests=os.path.dirname(os.path.dirname(__file__)))
+    code = SCRIPT.format(tests=str(Path(__file__).parent.parent))
     seen = {
         subprocess.run(
-            [sys.executable, "-c", code], env={**os.environ, "SIMCADDIE_THREADS": str(count)}, capture_output=True, text=True, check=True
+            [sys.executable, "-c", code],
+            env={**os.environ, "SIMCADDIE_THREADS": str(count)},
+            capture_output=True,
+            text=True,
+            check=True,
         ).stdout
         for count in (1, 2, 5)
     }
@@ -84,7 +89,10 @@ def test_another_seed_gives_other_scores():
 
 def test_a_hopeless_hole_is_picked_up_at_the_cap():
     moat = Hole(
-        name="Moat (invented)", par=3, tees={"t": (0.0, 0.0)}, pins={"p": (0.0, 150.0)},
+        name="Moat (invented)",
+        par=3,
+        tees={"t": (0.0, 0.0)},
+        pins={"p": (0.0, 150.0)},
         areas=(Area("green", box(-5, 145, 5, 155)), Area("water", box(-300, 40, 300, 400), marking="yellow")),
     )
     scene = set_scene(moat, replace(club_golfer()), then="usual", cap=9)
@@ -97,7 +105,10 @@ def test_a_hopeless_hole_is_picked_up_at_the_cap():
 def test_scores_add_up_from_strokes_penalties_and_putts():
     """From two feet beside the green's centre a touch shot and putts are all there is: no penalties, no pick-ups."""
     lawn = Hole(
-        name="Lawn (invented)", par=3, tees={"t": (0.0, 0.0)}, pins={"p": (0.0, 100.0)},
+        name="Lawn (invented)",
+        par=3,
+        tees={"t": (0.0, 0.0)},
+        pins={"p": (0.0, 100.0)},
         areas=(Area("fairway", box(-80, -50, 80, 160)), Area("green", box(-12, 88, 12, 112))),
         spots={"chip": Spot((0.0, 84.0), "fairway")},
     )

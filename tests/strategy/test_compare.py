@@ -23,7 +23,11 @@ QUICK = Request(sequences=6_000, aims=(-6.0, 6.0, 3.0))
 def corridor(*extra: Area, length: float = 360.0) -> Hole:
     """Return a straight, plain hole with more areas laid over it."""
     return Hole(
-        name="Corridor (invented)", par=4, stroke_index=9, tees={"white": (0.0, 0.0)}, pins={"middle": (0.0, length)},
+        name="Corridor (invented)",
+        par=4,
+        stroke_index=9,
+        tees={"white": (0.0, 0.0)},
+        pins={"middle": (0.0, length)},
         areas=(
             Area("fairway", box(-20, 90, 20, length - 20)),
             Area("green", box(-13, length - 13, 13, length + 13)),
@@ -55,7 +59,10 @@ def test_on_a_wide_open_hole_the_driver_is_right():
     """Common practice, no source: nothing to avoid, so the shortest next shot wins."""
     player = club_golfer()
     wide = Hole(
-        name="Wide (invented)", par=4, tees={"t": (0.0, 0.0)}, pins={"p": (0.0, 430.0)},
+        name="Wide (invented)",
+        par=4,
+        tees={"t": (0.0, 0.0)},
+        pins={"p": (0.0, 430.0)},
         areas=(Area("fairway", box(-60, 90, 60, 415)), Area("green", box(-14, 416, 14, 444))),
     )
     answer = compare(wide, player, QUICK)
@@ -96,7 +103,9 @@ def test_a_trusted_club_stands_first_among_level_ones_and_the_answer_says_why():
     """Two clubs alike but for the trust put in them: the figures are level, the order is not."""
     player = club_golfer()
     one = player.bag[1]
-    twin = replace(one, name="second 5 wood", swings=tuple(replace(s, club="second 5 wood", trust="high") for s in one.swings))
+    twin = replace(
+        one, name="second 5 wood", swings=tuple(replace(s, club="second 5 wood", trust="high") for s in one.swings)
+    )
     both = replace(player, bag=(*player.bag[:2], twin, *player.bag[2:]))
     answer = compare(corridor(), both, replace(QUICK, clubs=("5 wood", "second 5 wood")))
     assert [m.title for m in answer.options] == ["second 5 wood", "5 wood"]
@@ -107,15 +116,22 @@ def test_a_trusted_club_stands_first_among_level_ones_and_the_answer_says_why():
 
 def test_low_trust_widens_the_pattern_and_costs_strokes():
     player = club_golfer()
-    shy = replace(player, bag=tuple(replace(c, swings=tuple(replace(s, trust="low") for s in c.swings)) for c in player.bag))
-    water = [Area("water", box(-300, 100, -24, 300), marking="red"), Area("water", box(24, 100, 300, 300), marking="red")]
+    shy = replace(
+        player, bag=tuple(replace(c, swings=tuple(replace(s, trust="low") for s in c.swings)) for c in player.bag)
+    )
+    water = [
+        Area("water", box(-300, 100, -24, 300), marking="red"),
+        Area("water", box(24, 100, 300, 300), marking="red"),
+    ]
     asked = replace(QUICK, clubs=("driver",), sequences=20_000)
     assert compare(corridor(*water), shy, asked).best.mean > compare(corridor(*water), player, asked).best.mean
 
 
 def test_range_numbers_flatter():
     player = club_golfer()
-    measured = replace(player, bag=tuple(replace(c, swings=tuple(replace(s, source="course") for s in c.swings)) for c in player.bag))
+    measured = replace(
+        player, bag=tuple(replace(c, swings=tuple(replace(s, source="course") for s in c.swings)) for c in player.bag)
+    )
     asked = replace(QUICK, clubs=("driver",), sequences=20_000)
     assert compare(busy_hole(), measured, asked).best.mean < compare(busy_hole(), player, asked).best.mean
 
