@@ -1,0 +1,237 @@
+"""``simcaddie compare``: the ranked table of first strokes."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal, cast
+
+import typer
+
+from simcaddie.cli.shared import (
+    CAUTION,
+    FromSpot,
+    HoleArg,
+    Json,
+    Pin,
+    PlayerArg,
+    Seed,
+    Tee,
+    Verbose,
+    compiling,
+    console,
+    note,
+)
+from simcaddie.errors import BadRequest
+
+if TYPE_CHECKING:
+    from rich.table import Table
+
+    from simcaddie.strategy import Comparison, Measure
+    from simcaddie.strategy.scene import Scene
+
+__all__ = ["compare"]
+
+SHORT_ROWS = 8  # what a coach sees first
+
+
+def compare(
+    hole: HoleArg,
+    player: PlayerArg,
+    tee: Tee = None,
+    from_spot: FromSpot = None,
+    pin: Pin = None,
+    club: Annotated[
+        list[str] | None,
+        typer.Option(metavar="NAME", help='Only this club or swing ("half gap wedge"); may be repeated.'),
+    ] = None,
+    aim: Annotated[
+        str | None,
+        typer.Option(metavar="LOW:HIGH:STEP", help="Aim lines to try, degrees right of the pin, as -10:10:2."),
+    ] = None,
+    strokes: Annotated[
+        int | None,
+        typer.Option(
+            min=-9, max=9, metavar="N", help="Handicap strokes on this hole; from index and stroke index by default."
+        ),
+    ] = None,
+    played: Annotated[
+        int | None, typer.Option(min=0, metavar="N", help="Strokes already played when asking from a spot.")
+    ] = None,
+    sequences: Annotated[int, typer.Option(min=100, metavar="N", help="How often each club is played out.")] = 40_000,
+    then: Annotated[str, typer.Option(metavar="sound|usual", help="How the strokes that follow are played.")] = "sound",
+    details: Annotated[
+        bool, typer.Option("--details", help="Show errors, points, finishes and carries as well.")
+    ] = False,
+    all_aims: Annotated[
+        bool, typer.Option("--all-aims", help="One row per aim line, not only each club's best.")
+    ] = False,
+    figure: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Draw the best options and their scores (.png, .svg or .pdf).")
+    ] = None,
+    json: Json = None,
+    seed: Seed = 1,
+    verbose: Verbose = False,
+) -> int:
+    """Rank clubs and lines for one stroke by the average score.
+
+    The table shows each club's best line: its average score, what it costs against the best, and, in ten: how often
+    it makes net par or better, how often the ball finds trouble, and how often the hole blows up (net double bogey or
+    worse).
+    """
+    from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
+    from simcaddie.strategy import Request
+    from simcaddie.strategy import compare as rank
+
+    if then not in ("sound", "usual"):
+        raise BadRequest(f"--then: expected sound or usual, found '{then}'")
+    request = Request(
+        tee=tee,
+        spot=from_spot,
+        pin=pin,
+        clubs=tuple(club or ()),
+        aims=_aims(aim),
+        strokes=strokes,
+        played=played,
+        sequences=sequences,
+        then=cast("Literal['sound', 'usual']", then),
+        seed=seed,
+        all_aims=all_aims,
+    )
+    started = time.perf_counter()
+    with compiling():
+        answer = rank(read_hole(find_hole(hole)), read_player(find_player(player)), request)
+    if json is not None:
+        from simcaddie.files.answers import comparison_data
+
+        write_json(comparison_data(answer), json)
+    if json != "-":
+        _print(answer, details=details)
+    if figure is not None:
+        from simcaddie.report.comparison import draw_comparison
+
+        draw_comparison(answer, figure)
+        note(f"Drawn: {figure}")
+    if verbose:
+        note(f"{len(answer.options)} rows, {sequences} sequences each, in {time.perf_counter() - started:.1f} s")
+    return 0
+
+
+def _aims(text: str | None) -> tuple[float, float, float] | None:
+    """Read LOW:HIGH:STEP."""
+    if text is None:
+        return None
+    try:
+        low, high, step = (float(part) for part in text.split(":"))
+    except ValueError:
+        raise BadRequest(f"--aim: expected LOW:HIGH:STEP in degrees, as -10:10:2, found '{text}'") from None
+    return low, high, step
+
+
+def _print(answer: Comparison, details: bool) -> None:
+    from simcaddie.strategy.words import place_words, sentence, why_first
+
+    out, scene, request = console(), answer.scene, answer.request
+    received = answer.strokes_received
+    gets = f"gets {received} stroke{'' if received == 1 else 's'}" if received >= 0 else f"gives {-received}"
+    pin = "average over the pins" if request.pin == "any" else f"{request.pin or 'middle'} pin"
+    out.print(f"[bold]{scene.hole.name}[/bold], par {scene.hole.par}, from the {place_words(answer)}, {pin}")
+    start = f", {answer.played} played" if answer.played else ""
+    out.print(f"{scene.player.name}: {gets} here, so net par is {answer.net_par}{start}\n", markup=False)
+    every = details or request.all_aims
+    rows = answer.options if every else answer.options[:SHORT_ROWS]
+    out.print(_table(answer, rows))
+    if len(rows) < len(answer.options):
+        out.print(
+            f"… and {len(answer.options) - len(rows)} more that cost over "
+            f"{rows[-1].mean - answer.best.mean:.1f}; --details shows all.",
+            markup=False,
+        )
+    out.print()
+    out.print(sentence(answer), markup=False)
+    if why := why_first(answer):
+        out.print(why, markup=False)
+    if details:
+        out.print()
+        out.print(_details(rows))
+        for line in _finishes(scene, rows[:SHORT_ROWS]):
+            out.print(line, markup=False)
+    lost = max(m.picked_up for m in answer.options)
+    if lost > 0.0005:
+        out.print(f"Picked up at {scene.cap} strokes and counted so: at most {lost:.1%} of sequences.", markup=False)
+    out.print(f"\n[dim]{CAUTION}[/dim]")
+
+
+def _tenths(share: float) -> str:
+    """Say a share as balls in ten, one decimal."""
+    return f"{10 * share:.1f}"
+
+
+def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
+    from rich import box
+    from rich.padding import Padding
+    from rich.table import Table
+
+    from simcaddie.ground.targets import aim_in_degrees
+    from simcaddie.strategy.words import aim_words, clarity, trouble
+
+    table = Table(box=box.SIMPLE_HEAD, padding=0, pad_edge=False, header_style="bold", show_edge=False)
+    for title in ("club", "aim", "target"):
+        table.add_column(title, no_wrap=title != "target")
+    for title in ("score", "costs", "net par", "trouble", "blow-up", "leaves"):
+        table.add_column(title, justify="right", no_wrap=True)
+    table.add_column("", no_wrap=True)
+    for m in rows:
+        words = (m.title, aim_in_degrees(m.option.aim), aim_words(answer.scene, m))
+        table.add_row(
+            *(Padding(text, (0, 1, 0, 0)) for text in words),
+            f"{m.mean:.2f}",
+            "" if m is answer.best else f"{m.mean - answer.best.mean:+.2f}",
+            _tenths(m.net_par_or_better),
+            _tenths(trouble(m)),
+            _tenths(m.blow_up),
+            f"{m.leave:.0f} yd",
+            clarity(answer, m),
+        )
+    table.caption = "score on average; net par or better, trouble (first ball), blow-up: times in ten"
+    table.caption_justify = "left"
+    return table
+
+
+def _details(rows: tuple[Measure, ...]) -> Table:
+    from rich import box
+    from rich.table import Table
+
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, header_style="bold", show_edge=False)
+    table.add_column("club", no_wrap=True)
+    for title in ("aim °", "mean", "± SE", "behind", "± SE", "points", "penalties", "picked up", "lie left"):
+        table.add_column(title, justify="right", no_wrap=True)
+    for m in rows:
+        table.add_row(
+            m.title,
+            f"{m.option.aim:+.0f}",
+            f"{m.mean:.3f}",
+            f"{m.se:.3f}",
+            f"{m.diff:.3f}",
+            f"{m.diff_se:.3f}",
+            f"{m.stableford:.2f}",
+            f"{m.penalty_strokes:.3f}",
+            f"{m.picked_up:.4f}",
+            m.lie.replace("_", " "),
+        )
+    table.caption = "behind: paired difference to the lowest mean; SE: standard error of the simulation alone"
+    table.caption_justify = "left"
+    return table
+
+
+def _finishes(scene: Scene, rows: tuple[Measure, ...]) -> list[str]:
+    """Say, per option, where the first ball finishes and which hazards on the line it carries, in ten."""
+    from simcaddie.strategy.words import aim_in_yards
+
+    lines = []
+    for m in rows:
+        ends = sorted(m.finish.items(), key=lambda item: -item[1])
+        text = ", ".join(f"{kind.replace('_', ' ')} {_tenths(share)}" for kind, share in ends if share >= 0.005)
+        over = ", ".join(f"{name} {_tenths(share)}" for name, share in m.carries.items())
+        lines.append(f"{m.title}, {aim_in_yards(scene, m)}: finishes {text}" + (f"; carries {over}" if over else ""))
+    return lines

@@ -1,0 +1,88 @@
+"""What the commands share: their common options, their console, what is said while compiling."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+__all__ = [
+    "CAUTION",
+    "FromSpot",
+    "HoleArg",
+    "Json",
+    "NoSeed",
+    "Pin",
+    "PlayerArg",
+    "Seed",
+    "Tee",
+    "Verbose",
+    "compiling",
+    "console",
+    "note",
+    "took",
+]
+
+CAUTION = (
+    "For planning before the round (Rule 4.3). Play only when nobody is within reach of your longest likely shot; "
+    "shout if a ball may hit someone; stop for lightning."
+)
+
+HoleArg = Annotated[str, typer.Argument(metavar="HOLE", help="A hole file, or the name of a demo hole.")]
+PlayerArg = Annotated[str, typer.Argument(metavar="PLAYER", help="A player file, or the name of a demo player.")]
+Tee = Annotated[str | None, typer.Option(metavar="NAME", help="The tee to play from; the file's first by default.")]
+FromSpot = Annotated[
+    str | None, typer.Option("--from", metavar="SPOT", help="A named spot to play from instead of a tee.")
+]
+Pin = Annotated[
+    str | None,
+    typer.Option(metavar="NAME", help="A pin by name, or 'any' for the average over all; middle by default."),
+]
+Json = Annotated[
+    str | None, typer.Option("--json", metavar="FILE", help="Write the same content as data; '-' prints it instead.")
+]
+Seed = Annotated[int, typer.Option(min=0, metavar="N", help="Same seed, same numbers.")]
+NoSeed = Annotated[
+    int, typer.Option("--seed", min=0, metavar="N", help="As everywhere; nothing is drawn by chance here.")
+]
+Verbose = Annotated[bool, typer.Option("--verbose", help="Say what is being done and how long it took.")]
+
+PLAIN_WIDTH = 100  # columns when the output is not a terminal
+
+
+def console() -> Console:
+    """Return the console for tables, 100 columns wide where no terminal says otherwise."""
+    from rich.console import Console
+
+    return Console(width=None if sys.stdout.isatty() else PLAIN_WIDTH, highlight=False, soft_wrap=False)
+
+
+def note(text: str) -> None:
+    """Say something beside the result, on stderr."""
+    sys.stderr.write(f"{text}\n")
+    sys.stderr.flush()
+
+
+def took(started: float, verbose: bool) -> None:
+    """Say how long it took since ``started`` (of time.perf_counter), where that was asked for."""
+    if verbose:
+        note(f"Done in {time.perf_counter() - started:.1f} s")
+
+
+@contextmanager
+def compiling() -> Iterator[None]:
+    """Say so, and how long it took, where code has to be compiled: the first run ever."""
+    from simcaddie.compiled import announce_compiling, cache_folder
+
+    seconds = announce_compiling(note)
+    yield
+    if seconds() > 0:
+        later = "; later runs start at once" if cache_folder() else ""
+        note(f"Compiled in {seconds():.0f} s{later}.")

@@ -1,0 +1,60 @@
+"""Running the command line inside the test process, quickly."""
+
+from __future__ import annotations
+
+import sys
+import warnings
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import pytest
+
+from simcaddie import Request, read_hole, read_player
+from simcaddie import compare as compare_records
+from simcaddie.__main__ import main
+from simcaddie.files import find_hole, find_player
+
+FEW = ("--sequences", "200")
+
+
+@dataclass(frozen=True)
+class Ran:
+    code: int
+    out: str
+    err: str
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _compiled() -> None:
+    """Compile the simulator once, so that no test hears of it that doesn't ask."""
+    compare_records(
+        read_hole(find_hole("cotters-elbow")), read_player(find_player("club-18")), Request(sequences=200)
+    )
+
+
+@pytest.fixture
+def simcaddie(capsys, monkeypatch, tmp_path) -> Callable[..., Ran]:
+    """Return a function that runs ``simcaddie …`` in an empty folder and returns (code, out, err)."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(warnings, "formatwarning", warnings.formatwarning)  # the program sets its own
+
+    def run(*words: str) -> Ran:
+        monkeypatch.setattr(sys, "argv", ["simcaddie", *map(str, words)])
+        capsys.readouterr()
+        with pytest.raises(SystemExit) as left:
+            main()
+        told = capsys.readouterr()
+        assert "Traceback" not in told.err
+        return Ran(int(left.value.code or 0), told.out, told.err)
+
+    return run
+
+
+@pytest.fixture
+def compare(simcaddie) -> Callable[..., Ran]:
+    """Return a function that runs a quick ``simcaddie compare`` of the demo hole and player."""
+
+    def run(*words: str, hole: str = "cotters-elbow", player: str = "club-18") -> Ran:
+        return simcaddie("compare", hole, player, *FEW, *words)
+
+    return run

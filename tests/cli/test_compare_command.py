@@ -1,0 +1,176 @@
+"""``simcaddie compare``: the table, what is asked for, and what is refused."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from simcaddie.cli.shared import CAUTION
+from simcaddie.files import demo_files
+
+DRIVER = ("--club", "driver")
+AT_PIN = ("--aim", "0:0:1")
+
+
+def rows(out: str) -> list[str]:
+    """Return the table's rows: between the rule and its caption, wrapped lines left out."""
+    lines = out.split("─\n")[1].splitlines()
+    end = next(i for i, line in enumerate(lines) if line.startswith("score on average"))
+    return [line for line in lines[:end] if re.search(r"\d\.\d\d", line)]
+
+
+def test_the_table_says_what_a_coach_asks(compare):
+    ran = compare()
+    assert ran.code == 0
+    lines = ran.out.splitlines()
+    assert lines[0] == "Cotter's Elbow, par 4, from the white tee, middle pin"
+    assert lines[1] == "Demo, index 18: gets 1 stroke here, so net par is 5"
+    titles = ("club", "aim", "target", "score", "costs", "net par", "trouble", "blow-up", "leaves")
+    found = [lines[3].find(title) for title in titles]
+    assert -1 not in found
+    assert found == sorted(found)
+    table = rows(ran.out)
+    assert len(table) <= 8
+    assert table[0].rstrip().endswith("best")
+    assert all(re.search(r"(level|close|clear)\s*$", row) for row in table[1:])
+    assert any("lone pine" in row for row in table)
+    assert len({row.split("  ")[0] for row in table}) == len(table)  # one row a club
+    assert " more that cost over " in ran.out
+    assert re.search(r"^Play the .* strokes on average", ran.out, re.MULTILINE)
+    assert ran.err == ""
+
+
+def test_cautions_stand_under_the_table(compare):
+    out = " ".join(compare(*DRIVER, *AT_PIN).out.split())
+    assert CAUTION in out
+    assert "Rule 4.3" in CAUTION
+    assert "longest likely shot" in CAUTION
+
+
+def test_every_line_fits_a_page_of_100_columns(compare):
+    for hole in demo_files("holes"):
+        assert max(map(len, compare("--details", *AT_PIN, hole=hole).out.splitlines())) <= 100
+
+
+def test_only_the_clubs_asked_for(compare):
+    out = compare("--club", "driver", "--club", "5-WOOD", *AT_PIN).out
+    assert sorted(row.split("  ")[0] for row in rows(out)) == ["5 wood", "driver"]
+    pitch = ("--from", "pitch", "--club", "full sand wedge", "--club", "half 9 iron")
+    assert {row.split("  ")[0] for row in rows(compare(*pitch, hole="the-pitch").out)} == {"sand wedge", "half 9 iron"}
+
+
+def test_all_aims_gives_a_row_a_line_and_one_aim_gives_one(compare):
+    out = compare(*DRIVER, "--aim", "-6:6:4", "--all-aims", "--details").out
+    aims = [re.search(r"(\d+)° (left|right)", row).groups() for row in rows(out)]
+    assert sorted(aims) == [("2", "left"), ("2", "right"), ("6", "left"), ("6", "right")]
+    assert len(rows(compare(*DRIVER, *AT_PIN).out)) == 1
+
+
+def test_details_add_errors_points_finishes_and_carries(compare):
+    ask = (*DRIVER, "--aim", "-11:-11:1")
+    plain, detailed = compare(*ask).out, compare(*ask, "--details").out
+    for word in ("± SE", "points", "penalties", "picked up", "of the pin line at ", ": finishes ", "; carries cross heather ("):
+        assert word in detailed
+        assert word not in plain
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--tee", "red"), "from the red tee, middle pin"),
+        (("--from", "elbow"), "from the spot elbow, middle pin"),
+        (("--pin", "back"), "from the white tee, back pin"),
+        (("--pin", "any"), "from the white tee, average over the pins"),
+    ],
+)
+def test_place_and_pin_are_told(compare, words, told):
+    ran = compare(*words, *AT_PIN)
+    assert ran.code == 0
+    assert ran.out.splitlines()[0] == f"Cotter's Elbow, par 4, {told}"
+
+
+def test_strokes_received_move_net_par(compare):
+    assert "gets 2 strokes here, so net par is 6" in compare("--strokes", "2", *DRIVER, *AT_PIN).out
+    assert "net par is 4" in compare("--strokes", "0", *DRIVER, *AT_PIN).out
+    assert "net par is 4" in compare(*DRIVER, *AT_PIN, player="scratch").out
+
+
+def test_from_a_spot_counts_the_strokes_played(compare):
+    told = compare("--from", "pitch", "--played", "3", "--club", "half 9 iron", hole="the-pitch").out
+    assert told.splitlines()[1].endswith(", 3 played")
+
+
+def test_play_to_follow_changes_the_numbers(compare):
+    sound, usual = (compare(*DRIVER, *AT_PIN, "--then", then, "--json", "-").out for then in ("sound", "usual"))
+    assert json.loads(usual)["then"] == "usual"
+    assert json.loads(sound)["options"][0]["mean"] != json.loads(usual)["options"][0]["mean"]
+
+
+def test_same_seed_same_bytes(compare):
+    first, again, other = (compare("--aim", "-12:0:4", "--seed", seed).out for seed in ("7", "7", "8"))
+    assert first == again
+    assert first != other
+
+
+def test_files_by_path_and_demo_by_name_are_the_same(compare):
+    by_path = compare(*DRIVER, *AT_PIN, hole=demo_files("holes")["millpond"], player=demo_files("players")["scratch"])
+    assert by_path == compare(*DRIVER, *AT_PIN, hole="Millpond", player="scratch")
+    assert by_path.code == 0
+
+
+def test_verbose_says_how_long_it_took(compare):
+    assert re.fullmatch(r"1 rows?, 200 sequences each, in \d+\.\d s\n", compare(*DRIVER, *AT_PIN, "--verbose").err)
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--club", "cleek"), "Demo, index 18 has no club 'cleek'; the bag has driver, 3 wood"),
+        (("--club", "half 9 irn"), "did you mean 'half 9 iron'?"),
+        (("--tee", "blue"), "Cotter's Elbow has no tee 'blue'; it has white, red"),
+        (("--from", "moon"), "Cotter's Elbow has no spot 'moon'; it has second, elbow"),
+        (("--from", "second", "--tee", "red"), "ask from a tee or from a spot, not from both"),
+        (("--pin", "top"), "Cotter's Elbow has no pin 'top'; it has front, middle, back"),
+        (("--then", "best"), "--then: expected sound or usual, found 'best'"),
+        (("--aim", "1:2"), "--aim: expected LOW:HIGH:STEP in degrees, as -10:10:2, found '1:2'"),
+        (("--aim", "a:b:c"), "--aim: expected LOW:HIGH:STEP in degrees, as -10:10:2, found 'a:b:c'"),
+        (("--aim", "5:-5:1"), "aims are LOW:HIGH:STEP in degrees, LOW at most HIGH"),
+        (("--aim", "nan:5:1"), "aims are LOW:HIGH:STEP in degrees, LOW at most HIGH"),
+        (("--aim", "0:inf:1"), "aims are LOW:HIGH:STEP in degrees, LOW at most HIGH"),
+        (("--aim", "0:5:0"), "aims are LOW:HIGH:STEP in degrees, LOW at most HIGH"),
+        (("--from", "second", "--club", "driver"), "none of driver can be used from a lie of 'fairway'"),
+    ],
+)
+def test_questions_that_make_no_sense(compare, words, told):
+    ran = compare(*words)
+    assert ran.code == 2
+    assert ran.out == ""
+    assert told in ran.err
+    assert len(ran.err.splitlines()) == 1
+
+
+@pytest.mark.parametrize("words", [("--json", "no/answer.json"), ("--json", "."), ("--figure", "no/figure.png")])
+def test_output_that_can_not_be_written(compare, words):
+    ran = compare(*DRIVER, *AT_PIN, *words)
+    assert ran.code == 2
+    assert len(ran.err.splitlines()) == 1
+    assert words[1] in ran.err
+
+
+def test_a_player_file_for_a_hole_says_what_is_missing(compare):
+    ran = compare(hole=demo_files("players")["club-18"])
+    assert ran.code == 2
+    assert "club-18.yaml:3: expected the key `areas`, found none" in ran.err
+
+
+def test_a_faulty_hole_and_a_missing_player(compare):
+    Path("bad.yaml").write_text("name: Bad\npar: nine\n")
+    ran = compare(hole="bad.yaml")
+    assert ran.code == 2
+    assert "bad.yaml:2: par: expected a whole number from 3 to 6, found 'nine'" in ran.err
+    ran = compare(player="club-19")
+    assert ran.code == 2
+    assert "did you mean `club-18`?" in ran.err
