@@ -1,0 +1,93 @@
+"""The wheel, built and installed elsewhere, runs the demo: nothing depends on the checkout."""
+
+from __future__ import annotations
+
+import ast
+import os
+import re
+import subprocess
+import sys
+import tomllib
+import zipfile
+from pathlib import Path
+
+import pytest
+
+PROJECT = Path(__file__).parent.parent
+pytestmark = pytest.mark.skipif(
+    not all((PROJECT / name).exists() for name in ("pyproject.toml", "holes", "players")),
+    reason="a wheel is built from a checkout, and this is none",
+)
+
+
+def run(*words: str | Path, cwd: Path, **environment: str) -> str:
+    done = subprocess.run(
+        [sys.executable, *words],
+        cwd=cwd, env={**os.environ, **environment}, capture_output=True, text=True, encoding="utf-8", check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory) -> Path:
+    pytest.importorskip("build")
+    pytest.importorskip("hatchling")
+    out = tmp_path_factory.mktemp("wheel")
+    run("-m", "build", "--wheel", "--no-isolation", "--outdir", out, PROJECT, cwd=out)
+    (made,) = out.glob("*.whl")
+    return made
+
+
+@pytest.fixture(scope="module")
+def installed(wheel, tmp_path_factory) -> Path:
+    target = tmp_path_factory.mktemp("elsewhere")
+    quiet = ("--quiet", "--disable-pip-version-check")
+    run("-m", "pip", "install", *quiet, "--no-deps", "--target", target, wheel, cwd=target)
+    return target
+
+
+def test_it_holds_the_program_its_demo_and_nothing_else(wheel):
+    names = zipfile.ZipFile(wheel).namelist()
+    assert {name.split("/")[0].split("-")[0] for name in names} == {"simcaddie"}
+    for kind in ("holes", "players"):
+        shipped = {Path(name).name for name in names if name.startswith(f"simcaddie/demo/{kind}/")}
+        assert shipped == {path.name for path in (PROJECT / kind).iterdir()}
+    assert {"simcaddie/files/schemas/hole.json", "simcaddie/files/schemas/player.json"} <= set(names)
+    assert not [name for name in names if "test" in Path(name).name or "__pycache__" in name]
+    assert any(name.endswith("/LICENSE") for name in names)
+
+
+def test_every_package_that_is_imported_is_declared():
+    """What happens to be installed here may be missing on a fresh machine."""
+    declared = tomllib.loads((PROJECT / "pyproject.toml").read_text("utf-8"))["project"]["dependencies"]
+    names = {re.match(r"[\w-]+", line)[0].lower().replace("pyyaml", "yaml") for line in declared}
+    imported = set()
+    for path in (PROJECT / "simcaddie").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Import):
+                imported |= {alias.name.split(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and not node.level:
+                imported.add(node.module.split(".")[0])
+    ours = {"simcaddie", "mpl_toolkits", "pydantic_core"}  # the last two come with packages that are declared
+    assert imported - names - ours <= set(sys.stdlib_module_names)
+
+
+def test_the_installed_program_is_the_one_that_runs(installed, tmp_path):
+    where = run("-c", "import simcaddie; print(simcaddie.__file__)", cwd=tmp_path, PYTHONPATH=str(installed))
+    assert Path(where.strip()).parent == installed / "simcaddie"
+
+
+def test_demo_hole_and_player_by_name_give_the_ranked_table(installed, tmp_path):
+    quick = ("--club", "driver", "--club", "5 wood", "--aim", "-10:-10:1", "--sequences", "400")
+    out = run("-m", "simcaddie", "compare", "cotters-elbow", "club-18", *quick, cwd=tmp_path, PYTHONPATH=str(installed))
+    assert out.startswith("Cotter's Elbow, par 4, from the white tee")
+    assert "5 wood" in out
+    assert "Play the " in out
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_schemas_and_command_are_there(installed, tmp_path):
+    code = "from simcaddie.files.schema import schema_path; print(schema_path('hole').stat().st_size)"
+    assert int(run("-c", code, cwd=tmp_path, PYTHONPATH=str(installed))) > 1000
+    assert (installed / "bin" / "simcaddie").exists() or (installed / "Scripts" / "simcaddie.exe").exists()
