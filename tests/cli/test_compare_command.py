@@ -72,7 +72,15 @@ def test_all_aims_gives_a_row_a_line_and_one_aim_gives_one(compare):
 def test_details_add_errors_points_finishes_and_carries(compare):
     ask = (*DRIVER, "--aim", "-11:-11:1")
     plain, detailed = compare(*ask).out, compare(*ask, "--details").out
-    for word in ("± SE", "points", "penalties", "picked up", "of the pin line at ", ": finishes ", "; carries cross heather ("):
+    for word in (
+        "± SE",
+        "points",
+        "penalties",
+        "picked up",
+        "of the pin line at ",
+        ": finishes ",
+        "; carries cross heather (",
+    ):
         assert word in detailed
         assert word not in plain
 

@@ -1,0 +1,34 @@
+"""Fixed quasi-random nodes: the strokes over which the solver averages.
+
+Scrambled Sobol' points (scipy.stats.qmc; A. Owen 1998 on scrambling), the first three columns turned into standard
+normals. They come in pairs with the side turned over, so that a mirrored hole has mirrored values. Any prefix of 2^k
+nodes is well spread.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtri
+from scipy.stats import qmc
+
+from simcaddie.play import records as r
+
+__all__ = ["ANSWER", "CHOOSE", "VALUE", "stroke_nodes"]
+
+# Independent sets: one to choose with, one to value the choice with, one to answer from the exact place.
+CHOOSE: Final = 11
+VALUE: Final = 12
+ANSWER: Final = 13
+
+
+def stroke_nodes(count: int, purpose: int) -> NDArray[np.float64]:
+    """Return float64[count, 6] nodes for the stroke kernel; ``count`` is a power of two, ``purpose`` picks the set."""
+    half = qmc.Sobol(r.DRAWS, scramble=True, rng=np.random.default_rng(purpose)).random(count // 2)
+    half = np.clip(half, 1e-12, 1.0 - 1e-12)
+    half[:, :3] = ndtri(half[:, :3])
+    other = half.copy()
+    other[:, r.DRAW_SIDE] *= -1.0
+    return np.ascontiguousarray(np.stack([half, other], axis=1).reshape(count, r.DRAWS))

@@ -1,0 +1,194 @@
+"""Best play from everywhere, and its score law.
+
+An undiscounted, absorbing Markov decision process: a state is a (cell, lie) pair, an action a swing along a bearing
+or a touch shot, and V(s) = min over actions of E[strokes + V(next)] over the stroke kernel. On the green the exact
+putting law takes over.
+
+Choose with few nodes, freeze the policy, value it with many others (a value from the nodes that chose is too low),
+answer for the asked place by a look-ahead from its exact position. The score law follows from the same transitions,
+without iterating: a state's chance of k strokes to go needs only chances of fewer than k.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+from dataclasses import dataclass
+from functools import partial
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simcaddie.ground.grid import AreaGrid
+from simcaddie.play import records as r
+from simcaddie.play.everyday import guess_to_go
+from simcaddie.play.states import build_states
+from simcaddie.solve import laws, search
+from simcaddie.solve.nodes import ANSWER, CHOOSE, VALUE, stroke_nodes
+from simcaddie.units import unit_vector
+from simcaddie.workers import share_out
+
+__all__ = ["Solution", "best_policy", "first_stroke_law", "policy_law", "solve"]
+
+VALUE_NODES: Final = 1024
+SELDOM_NODES: Final = 128
+OFTEN: Final = 2e-5  # visits per ball from the place asked
+ANSWER_NODES: Final = 4096
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Best play on one table.
+
+    ``value`` holds the values that chose (for choices that a Rule leaves); ``law`` float64[cap + 1, states] is the
+    chance of each number of strokes to go, the last row that of cap or more. ``residual`` is the largest change in
+    the last sweep.
+    """
+
+    table: r.Table
+    policy: r.Policy
+    value: r.Value
+    law: Floats
+    sweeps: int
+    residual: float
+    seconds: tuple[float, float]  # choosing, valuing
+
+    @property
+    def cap(self) -> int:
+        """Strokes at which the ball is picked up."""
+        return int(self.law.shape[0]) - 1
+
+    @property
+    def to_go(self) -> Floats:
+        """Mean strokes to go from each state, picked up at the cap: float64[states]."""
+        return np.asarray(np.arange(self.cap + 1.0) @ self.law)
+
+
+def best_policy(
+    table: r.Table,
+    grid: AreaGrid,
+    place: tuple[float, float, int],
+    *,
+    exhaustive: bool = False,
+    fan: Floats = search.FAN,
+) -> tuple[r.Policy, r.Value, int, float]:
+    """Return (policy, the values that chose it, sweeps, residual).
+
+    ``exhaustive`` tries every action at every state with all nodes, without racing: slow, for checks.
+    """
+    nodes = stroke_nodes(64, CHOOSE)
+    if exhaustive:
+        choice = search.Choice.unmade(guess_to_go(table).to_go)
+        for _ in range(3):
+            search.choose_all(table, choice, search.every_plan(nodes, fan))
+    else:
+        coarse = table._replace(states=build_states(grid, place, search.COARSE_CELL))
+        first = search.Choice.unmade(guess_to_go(coarse).to_go)
+        search.choose_all(coarse, first, search.coarse_plan(nodes))
+        search.settle(coarse, first, nodes[:16], most=2)
+        value, few = search.handed_on(coarse, first, table)
+        choice = search.Choice.unmade(value)
+        search.choose_near(table, choice, search.fine_plan(nodes), few)
+    sweeps, residual = search.settle(table, choice, nodes)
+    return r.Policy(choice.swing, choice.bearing), r.Value(choice.value), sweeps, residual
+
+
+def _putt_law(table: r.Table) -> Floats:
+    """Return P(exactly k putts), float64[tilt, distance, 5]."""
+    return np.diff(table.putting.cumulative, axis=2, prepend=0.0)
+
+
+class Steps(NamedTuple):
+    """Transitions of some states: next state (−1: down), strokes counted [row, node]; law of balls that are down."""
+
+    after: NDArray[np.int32]
+    added: NDArray[np.int8]
+    green: Floats
+
+
+def _steps(table: r.Table, policy: r.Policy, value: r.Value, which: NDArray[np.int64], nodes: int, cap: int) -> Steps:
+    points, putts = stroke_nodes(nodes, VALUE), _putt_law(table)
+    steps = Steps(
+        np.empty((which.size, nodes), np.int32), np.empty((which.size, nodes), np.int8), np.zeros((which.size, cap + 1))
+    )
+    share_out(partial(laws.step_out, table, value.to_go, points, policy, putts, which, steps), which.size)
+    return steps
+
+
+def _often(table: r.Table, value: r.Value, steps: Steps, place: tuple[float, float, int]) -> NDArray[np.bool_]:
+    """Return the states that balls reach often: by any swing from ``place`` about the pin line, then by the policy."""
+    x, y, lie = place
+    line = math.atan2(table.ground.pin_x - x, table.ground.pin_y - y)
+    usable = np.flatnonzero(table.swings.table[lie, :, r.SW_USABLE])
+    visits, nodes = np.zeros(value.to_go.size), stroke_nodes(64, ANSWER)
+    for swing in usable:
+        for aim in np.radians(np.arange(-24.0, 25.0, 6.0)):
+            laws.scatter(table, value.to_go, nodes, x, y, lie, int(swing), *unit_vector(line + aim), visits)
+    visits /= max(1, usable.size * 9)
+    ever = visits.copy()
+    for _ in range(4):
+        new = np.zeros_like(visits)
+        laws.spread(steps, visits, new)
+        visits, ever = new, ever + new
+    return ever > OFTEN
+
+
+def policy_law(
+    table: r.Table, policy: r.Policy, value: r.Value, place: tuple[float, float, int], cap: int = 12
+) -> Floats:
+    """Return the law of strokes to go under ``policy``, float64[cap + 1, states]; the last row holds cap or more.
+
+    States that balls from ``place`` reach often are valued with ``VALUE_NODES`` nodes, others with ``SELDOM_NODES``.
+    """
+    every = np.arange(policy.swing.size)
+    seldom = _steps(table, policy, value, every, SELDOM_NODES, cap)
+    often = np.flatnonzero(_often(table, value, seldom, place))
+    rest = np.setdiff1d(every, often, assume_unique=True)
+    parts = [
+        (rest, Steps(seldom.after[rest], seldom.added[rest], seldom.green[rest])),
+        (often, _steps(table, policy, value, often, VALUE_NODES, cap)),
+    ]
+    law = np.zeros((cap + 1, every.size))
+    for strokes in range(1, cap):
+        for which, steps in parts:
+            share_out(partial(laws.law_layer, steps, which, law, strokes), which.size)
+    law[cap] = 1.0 - law[:cap].sum(axis=0)
+    return law
+
+
+def first_stroke_law(
+    solution: Solution, place: tuple[float, float, int], swing: int, bearing: float, nodes: int = ANSWER_NODES
+) -> Floats:
+    """Return the law of strokes from the exact ``place``, (x, y, lie), by a first stroke and best play to follow.
+
+    float64[cap + 1]; ``bearing`` in radians clockwise from +y.
+    """
+    out = np.zeros(solution.cap + 1)
+    laws.first_law(
+        solution.table,
+        solution.value.to_go,
+        solution.law,
+        _putt_law(solution.table),
+        stroke_nodes(nodes, ANSWER),
+        float(place[0]),
+        float(place[1]),
+        int(place[2]),
+        int(swing),
+        *unit_vector(bearing),
+        out,
+    )
+    return out
+
+
+def solve(
+    table: r.Table, grid: AreaGrid, place: tuple[float, float, int], *, cap: int = 12, exhaustive: bool = False
+) -> Solution:
+    """Return best play for ``table``; ``place`` is where the question is asked from, (x, y, lie)."""
+    started = time.perf_counter()
+    policy, value, sweeps, residual = best_policy(table, grid, place, exhaustive=exhaustive)
+    chosen = time.perf_counter()
+    law = policy_law(table, policy, value, place, cap)
+    return Solution(table, policy, value, law, sweeps, residual, (chosen - started, time.perf_counter() - chosen))
