@@ -21,7 +21,7 @@ from simcaddie.surfaces import BY_NAME, code
 __all__ = ["AreaGrid", "area_grid"]
 
 MARGIN = 40.0  # yd of ground around everything drawn
-COARSE = 2.0  # yd: the grid's edges fit the solver's cells as well
+COARSE = 12.0  # yd: the grid's edges fit every cell of the solver as well
 
 
 @dataclass(frozen=True, slots=True)

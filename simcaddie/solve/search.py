@@ -18,9 +18,9 @@ from simcaddie.play import records as r
 from simcaddie.solve import sweep
 from simcaddie.workers import share_out
 
-__all__ = ["COARSE_CELL", "FAN", "Choice", "Few", "Plan", "choose_all", "choose_near", "coarse_plan", "every_plan"]
+__all__ = ["COARSE_CELL", "FAN", "Choice", "Few", "Plan", "choose_all", "choose_near", "every", "handed_on", "settle"]
 
-COARSE_CELL: Final = 4.0  # yd
+COARSE_CELL: Final = 6.0  # yd
 BAND: Final = 12.0  # yd
 MOST_FEW: Final = 9  # actions handed on to a fine cell: its coarse cell's and the neighbours'
 FAN: Final = np.radians(np.arange(-60.0, 61.0, 10.0))
@@ -76,12 +76,21 @@ class Room(NamedTuple):
 
 def coarse_plan(nodes: Floats) -> Plan:
     """Return the search on coarse cells: all actions, few nodes."""
-    return Plan(nodes[:16], np.array([4, 8, 16]), np.array([0.7, 0.3, 0.1]), FAN, ALL_ROUND, math.radians(5.0), False)
+    return Plan(
+        nodes,
+        np.array([4, 8, 16, 32, 64]),
+        np.array([0.6, 0.4, 0.25, 0.12, 0.0]),
+        FAN,
+        ALL_ROUND,
+        math.radians(5.0),
+        False,
+    )
 
 
 def fine_plan(nodes: Floats) -> Plan:
     """Return the search on fine cells: a few actions, more nodes."""
-    return Plan(nodes, np.array([8, 32]), np.array([0.2, 0.0]), FAN, ALL_ROUND, math.radians(2.0), False)
+    stages = np.array([16, 64, nodes.shape[0]])[: 2 + (nodes.shape[0] > 64)]
+    return Plan(nodes, stages, np.array([0.25, 0.08, 0.0])[: stages.size], FAN, ALL_ROUND, 0.0, False)
 
 
 def every_plan(nodes: Floats, fan: Floats) -> Plan:
@@ -97,22 +106,29 @@ def _room(table: r.Table, plan: Plan) -> Room:
     )
 
 
-def bands(table: r.Table, width: float = BAND) -> Iterator[NDArray[np.int64]]:
-    """Yield the states in bands by distance from the pin, nearest first."""
-    xy, ground = table.states.xy, table.ground
+def bands(table: r.Table, which: NDArray[np.int64], width: float = BAND) -> Iterator[NDArray[np.int64]]:
+    """Yield the states ``which`` in bands by distance from the pin, nearest first."""
+    xy, ground = table.states.xy[which], table.ground
     band = np.floor(np.hypot(xy[:, 0] - ground.pin_x, xy[:, 1] - ground.pin_y) / width).astype(np.int64)
     order = np.argsort(band, kind="stable")
-    yield from np.split(order, np.flatnonzero(np.diff(band[order])) + 1)
+    yield from np.split(which[order], np.flatnonzero(np.diff(band[order])) + 1)
 
 
-def _sweep(table: r.Table, choice: Choice, work: Callable[[NDArray[np.int64], int, int], None]) -> float:
-    """Run ``work`` over all bands; return the largest change of a value."""
+def _sweep(
+    table: r.Table, choice: Choice, which: NDArray[np.int64], work: Callable[[NDArray[np.int64], int, int], None]
+) -> float:
+    """Run ``work`` over the states ``which``, band by band; return the largest change of a value."""
     change = 0.0
-    for order in bands(table):
+    for order in bands(table, which):
         share_out(partial(work, order), order.size)
         change = max(change, float(np.max(np.abs(choice.new[order] - choice.value[order]))))
         choice.value[order] = choice.new[order]
     return change
+
+
+def every(table: r.Table) -> NDArray[np.int64]:
+    """Return the numbers of all states."""
+    return np.arange(table.states.lie.size)
 
 
 def choose_all(table: r.Table, choice: Choice, plan: Plan) -> float:
@@ -121,46 +137,60 @@ def choose_all(table: r.Table, choice: Choice, plan: Plan) -> float:
     def work(order: NDArray[np.int64], start: int, stop: int) -> None:
         sweep.sweep_all(table, choice.value, plan, choice, _room(table, plan), order, start, stop)
 
-    return _sweep(table, choice, work)
+    return _sweep(table, choice, every(table), work)
 
 
-def choose_near(table: r.Table, choice: Choice, plan: Plan, few: Few) -> float:
-    """Choose among the few actions per state that were handed on, in place; return the largest change of a value."""
+def choose_near(table: r.Table, choice: Choice, plan: Plan, few: Few, which: NDArray[np.int64]) -> float:
+    """Choose at the states ``which`` among the actions that were handed on, in place; return the largest change."""
 
     def work(order: NDArray[np.int64], start: int, stop: int) -> None:
         sweep.sweep_few(table, choice.value, plan, few, choice, _room(table, plan), order, start, stop)
 
-    return _sweep(table, choice, work)
+    return _sweep(table, choice, which, work)
 
 
-def settle(table: r.Table, choice: Choice, nodes: Floats, tolerance: float = 1e-3, most: int = 2) -> tuple[int, float]:
-    """Value the choices again until no value moves by more than ``tolerance``; return (sweeps, last change)."""
+def settle(
+    table: r.Table,
+    choice: Choice,
+    nodes: Floats,
+    which: NDArray[np.int64],
+    tolerance: float = 1e-3,
+    most: int = 3,
+) -> tuple[int, float]:
+    """Value the choices of ``which`` again until none moves by more than ``tolerance``; return (sweeps, change)."""
 
     def work(order: NDArray[np.int64], start: int, stop: int) -> None:
         sweep.sweep_values(table, choice.value, nodes, choice, order, start, stop)
 
     change = math.inf
     for sweeps in range(1, most + 1):
-        change = _sweep(table, choice, work)
+        change = _sweep(table, choice, which, work)
         if change <= tolerance:
             return sweeps, change
     return most, change
 
 
-def handed_on(coarse: r.Table, choice: Choice, fine: r.Table) -> tuple[Floats, Few]:
-    """Return first values for the fine states, and the actions that coarse cells around each chose from its lie."""
+def parents(coarse: r.Table, fine: r.Table, dy: int = 0, dx: int = 0) -> NDArray[np.int64]:
+    """Return, per fine state, the coarse state of its lie over it, or that (dy, dx) cells away; −1 where none is."""
     xy, lie = fine.states.xy, fine.states.lie.astype(np.int64)
     rows, columns = coarse.states.of_cell.shape[1:]
-    iy = np.floor((xy[:, 1] - coarse.states.y0) / coarse.states.cell).astype(np.int64)
-    ix = np.floor((xy[:, 0] - coarse.states.x0) / coarse.states.cell).astype(np.int64)
-    here = coarse.states.of_cell[lie, np.minimum(iy, rows - 1), np.minimum(ix, columns - 1)]
-    few = Few(np.zeros((lie.size, MOST_FEW), np.int16), np.zeros((lie.size, MOST_FEW)), np.zeros(lie.size, np.int64))
+    iy = np.floor((xy[:, 1] - coarse.states.y0) / coarse.states.cell).astype(np.int64) + dy
+    ix = np.floor((xy[:, 0] - coarse.states.x0) / coarse.states.cell).astype(np.int64) + dx
+    return np.asarray(coarse.states.of_cell[lie, np.clip(iy, 0, rows - 1), np.clip(ix, 0, columns - 1)])
+
+
+def handed_on(coarse: r.Table, choice: Choice, fine: r.Table) -> tuple[Choice, Few]:
+    """Return the coarse choice on the fine states, and the actions that coarse cells around each chose from its lie."""
+    size = fine.states.lie.size
+    here = parents(coarse, fine)
+    few = Few(np.zeros((size, MOST_FEW), np.int16), np.zeros((size, MOST_FEW)), np.zeros(size, np.int64))
     for dy, dx in NEIGHBOURS:
-        there = coarse.states.of_cell[lie, np.clip(iy + dy, 0, rows - 1), np.clip(ix + dx, 0, columns - 1)]
+        there = parents(coarse, fine, dy, dx)
         swing, bearing = choice.swing[there], choice.bearing[there]
         known = (few.swing == swing[:, None]) & (np.abs(few.bearing - bearing[:, None]) < math.radians(1.5))
         known &= np.arange(MOST_FEW)[None, :] < few.many[:, None]
         fresh = (there >= 0) & ~known.any(axis=1)
         few.swing[fresh, few.many[fresh]], few.bearing[fresh, few.many[fresh]] = swing[fresh], bearing[fresh]
         few.many[fresh] += 1
-    return choice.value[here], few
+    first = Choice(choice.swing[here], choice.bearing[here], choice.value[here], choice.new[here])
+    return first, few

@@ -31,9 +31,10 @@ from simcaddie.workers import share_out
 
 __all__ = ["Solution", "best_policy", "first_stroke_law", "policy_law", "solve"]
 
+CHOOSE_NODES: Final = 128
 VALUE_NODES: Final = 1024
-SELDOM_NODES: Final = 128
-OFTEN: Final = 2e-5  # visits per ball from the place asked
+SELDOM_NODES: Final = 64
+OFTEN: Final = 1e-3  # visits of a coarse cell per ball from the place asked
 ANSWER_NODES: Final = 4096
 
 Floats = NDArray[np.float64]
@@ -67,6 +68,16 @@ class Solution:
         return np.asarray(np.arange(self.cap + 1.0) @ self.law)
 
 
+class Chosen(NamedTuple):
+    """A policy, the values that chose it, the states that balls reach often, sweeps and residual of the last ones."""
+
+    policy: r.Policy
+    value: r.Value
+    often: NDArray[np.int64]
+    sweeps: int
+    residual: float
+
+
 def best_policy(
     table: r.Table,
     grid: AreaGrid,
@@ -74,26 +85,30 @@ def best_policy(
     *,
     exhaustive: bool = False,
     fan: Floats = search.FAN,
-) -> tuple[r.Policy, r.Value, int, float]:
-    """Return (policy, the values that chose it, sweeps, residual).
+    nodes: int = CHOOSE_NODES,
+) -> Chosen:
+    """Return the policy of fewest strokes.
 
-    ``exhaustive`` tries every action at every state with all nodes, without racing: slow, for checks.
+    Every action is tried on coarse cells; then fine cells that balls from ``place`` reach often choose among what the
+    coarse cells around them chose, with ``nodes`` nodes (at least 64). ``exhaustive`` tries every action of the
+    ``fan`` (radians off the pin line) at every fine cell with all nodes instead: slow, for checks.
     """
-    nodes = stroke_nodes(64, CHOOSE)
+    points, all_states = stroke_nodes(nodes, CHOOSE), search.every(table)
     if exhaustive:
         choice = search.Choice.unmade(guess_to_go(table).to_go)
         for _ in range(3):
-            search.choose_all(table, choice, search.every_plan(nodes, fan))
+            search.choose_all(table, choice, search.every_plan(points, fan))
+        often = all_states
     else:
         coarse = table._replace(states=build_states(grid, place, search.COARSE_CELL))
         first = search.Choice.unmade(guess_to_go(coarse).to_go)
-        search.choose_all(coarse, first, search.coarse_plan(nodes))
-        search.settle(coarse, first, nodes[:16], most=2)
-        value, few = search.handed_on(coarse, first, table)
-        choice = search.Choice.unmade(value)
-        search.choose_near(table, choice, search.fine_plan(nodes), few)
-    sweeps, residual = search.settle(table, choice, nodes)
-    return r.Policy(choice.swing, choice.bearing), r.Value(choice.value), sweeps, residual
+        search.choose_all(coarse, first, search.coarse_plan(points[:64]))
+        search.settle(coarse, first, points[:64], search.every(coarse), most=1)
+        choice, few = search.handed_on(coarse, first, table)
+        often = np.flatnonzero(_often(coarse, first, place)[search.parents(coarse, table)])
+        search.choose_near(table, choice, search.fine_plan(points), few, often)
+    sweeps, residual = search.settle(table, choice, points, often, most=1)
+    return Chosen(r.Policy(choice.swing, choice.bearing), r.Value(choice.value), often, sweeps, residual)
 
 
 def _putt_law(table: r.Table) -> Floats:
@@ -118,12 +133,14 @@ def _steps(table: r.Table, policy: r.Policy, value: r.Value, which: NDArray[np.i
     return steps
 
 
-def _often(table: r.Table, value: r.Value, steps: Steps, place: tuple[float, float, int]) -> NDArray[np.bool_]:
-    """Return the states that balls reach often: by any swing from ``place`` about the pin line, then by the policy."""
+def _often(table: r.Table, choice: search.Choice, place: tuple[float, float, int]) -> NDArray[np.bool_]:
+    """Return which states balls reach often: by any swing from ``place`` about the pin line, then by the choice."""
     x, y, lie = place
+    policy, value = r.Policy(choice.swing, choice.bearing), r.Value(choice.value)
+    steps = _steps(table, policy, value, search.every(table), SELDOM_NODES, 1)
     line = math.atan2(table.ground.pin_x - x, table.ground.pin_y - y)
     usable = np.flatnonzero(table.swings.table[lie, :, r.SW_USABLE])
-    visits, nodes = np.zeros(value.to_go.size), stroke_nodes(64, ANSWER)
+    visits, nodes = np.zeros(value.to_go.size), stroke_nodes(SELDOM_NODES, ANSWER)
     for swing in usable:
         for aim in np.radians(np.arange(-24.0, 25.0, 6.0)):
             laws.scatter(table, value.to_go, nodes, x, y, lie, int(swing), *unit_vector(line + aim), visits)
@@ -136,22 +153,17 @@ def _often(table: r.Table, value: r.Value, steps: Steps, place: tuple[float, flo
     return ever > OFTEN
 
 
-def policy_law(
-    table: r.Table, policy: r.Policy, value: r.Value, place: tuple[float, float, int], cap: int = 12
-) -> Floats:
-    """Return the law of strokes to go under ``policy``, float64[cap + 1, states]; the last row holds cap or more.
+def policy_law(table: r.Table, chosen: Chosen, cap: int = 12) -> Floats:
+    """Return the law of strokes to go under a policy, float64[cap + 1, states]; the last row holds cap or more.
 
-    States that balls from ``place`` reach often are valued with ``VALUE_NODES`` nodes, others with ``SELDOM_NODES``.
+    States that balls reach often are valued with ``VALUE_NODES`` nodes, others with ``SELDOM_NODES``.
     """
-    every = np.arange(policy.swing.size)
-    seldom = _steps(table, policy, value, every, SELDOM_NODES, cap)
-    often = np.flatnonzero(_often(table, value, seldom, place))
-    rest = np.setdiff1d(every, often, assume_unique=True)
+    seldom = np.setdiff1d(search.every(table), chosen.often, assume_unique=True)
     parts = [
-        (rest, Steps(seldom.after[rest], seldom.added[rest], seldom.green[rest])),
-        (often, _steps(table, policy, value, often, VALUE_NODES, cap)),
+        (which, _steps(table, chosen.policy, chosen.value, which, nodes, cap))
+        for which, nodes in ((seldom, SELDOM_NODES), (chosen.often, VALUE_NODES))
     ]
-    law = np.zeros((cap + 1, every.size))
+    law = np.zeros((cap + 1, table.states.lie.size))
     for strokes in range(1, cap):
         for which, steps in parts:
             share_out(partial(laws.law_layer, steps, which, law, strokes), which.size)
@@ -188,7 +200,8 @@ def solve(
 ) -> Solution:
     """Return best play for ``table``; ``place`` is where the question is asked from, (x, y, lie)."""
     started = time.perf_counter()
-    policy, value, sweeps, residual = best_policy(table, grid, place, exhaustive=exhaustive)
-    chosen = time.perf_counter()
-    law = policy_law(table, policy, value, place, cap)
-    return Solution(table, policy, value, law, sweeps, residual, (chosen - started, time.perf_counter() - chosen))
+    chosen = best_policy(table, grid, place, exhaustive=exhaustive)
+    after = time.perf_counter()
+    law = policy_law(table, chosen, cap)
+    seconds = (after - started, time.perf_counter() - after)
+    return Solution(table, chosen.policy, chosen.value, law, chosen.sweeps, chosen.residual, seconds)

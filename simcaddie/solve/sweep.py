@@ -18,7 +18,7 @@ from simcaddie.play import records as r
 __all__ = ["NEVER", "action_sum", "candidates", "polish", "race", "sweep_all", "sweep_few", "sweep_values", "worth"]
 
 NEVER: Final = 1.0e9
-FINEST: Final = math.radians(1.2)  # no finer steps of an aim are tried
+FINEST: Final = math.radians(2.0)  # no finer steps of an aim are tried
 
 
 @compiled
