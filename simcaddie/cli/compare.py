@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal, cast
+from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from simcaddie.strategy import Comparison, Measure
-    from simcaddie.strategy.scene import Scene
+    from simcaddie.strategy.scene import Scene, Then
 
 __all__ = ["compare"]
 
@@ -58,8 +58,16 @@ def compare(
     played: Annotated[
         int | None, typer.Option(min=0, metavar="N", help="Strokes already played when asking from a spot.")
     ] = None,
-    sequences: Annotated[int, typer.Option(min=100, metavar="N", help="How often each club is played out.")] = 40_000,
-    then: Annotated[str, typer.Option(metavar="sound|usual", help="How the strokes that follow are played.")] = "sound",
+    sequences: Annotated[
+        int, typer.Option(min=100, metavar="N", help="How often each club that may be best is played out.")
+    ] = 200_000,
+    then: Annotated[
+        str, typer.Option(metavar="best|sound|usual", help="How the strokes that follow are played.")
+    ] = "best",
+    objective: Annotated[
+        str,
+        typer.Option(metavar="strokes|points|blow-up", help="What to play for; fewest strokes by default."),
+    ] = "strokes",
     details: Annotated[
         bool, typer.Option("--details", help="Show errors, points, finishes and carries as well.")
     ] = False,
@@ -83,8 +91,6 @@ def compare(
     from simcaddie.strategy import Request
     from simcaddie.strategy import compare as rank
 
-    if then not in ("sound", "usual"):
-        raise BadRequest(f"--then: expected sound or usual, found '{then}'")
     request = Request(
         tee=tee,
         spot=from_spot,
@@ -94,7 +100,8 @@ def compare(
         strokes=strokes,
         played=played,
         sequences=sequences,
-        then=cast("Literal['sound', 'usual']", then),
+        then=cast("Then", then),
+        objective=objective,
         seed=seed,
         all_aims=all_aims,
     )
@@ -129,7 +136,7 @@ def _aims(text: str | None) -> tuple[float, float, float] | None:
 
 
 def _print(answer: Comparison, details: bool) -> None:
-    from simcaddie.strategy.words import place_words, sentence, why_first
+    from simcaddie.strategy.words import also_words, cost, place_words, price, sentence, why_first
 
     out, scene, request = console(), answer.scene, answer.request
     received = answer.strokes_received
@@ -144,13 +151,13 @@ def _print(answer: Comparison, details: bool) -> None:
     if len(rows) < len(answer.options):
         out.print(
             f"… and {len(answer.options) - len(rows)} more that cost over "
-            f"{rows[-1].mean - answer.best.mean:.1f}; --details shows all.",
+            f"{cost(answer, rows[-1]):.1f}; --details shows all.",
             markup=False,
         )
     out.print()
-    out.print(sentence(answer), markup=False)
-    if why := why_first(answer):
-        out.print(why, markup=False)
+    for line in (price(answer), sentence(answer), why_first(answer), also_words(answer)):
+        if line:
+            out.print(line, markup=False)
     if details:
         out.print()
         out.print(_details(rows))
@@ -173,7 +180,7 @@ def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
     from rich.table import Table
 
     from simcaddie.ground.targets import aim_in_degrees
-    from simcaddie.strategy.words import aim_words, clarity, trouble
+    from simcaddie.strategy.words import aim_words, clarity, cost, trouble
 
     table = Table(box=box.SIMPLE_HEAD, padding=0, pad_edge=False, header_style="bold", show_edge=False)
     for title in ("club", "aim", "target"):
@@ -186,14 +193,17 @@ def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
         table.add_row(
             *(Padding(text, (0, 1, 0, 0)) for text in words),
             f"{m.mean:.2f}",
-            "" if m is answer.best else f"{m.mean - answer.best.mean:+.2f}",
+            "" if m is answer.best else f"{cost(answer, m):+.2f}",
             _tenths(m.net_par_or_better),
             _tenths(trouble(m)),
             _tenths(m.blow_up),
             f"{m.leave:.0f} yd",
-            clarity(answer, m),
+            clarity(answer, m) + (" ◆" if answer.on_frontier(m) else ""),
         )
-    table.caption = "score on average; net par or better, trouble (first ball), blow-up: times in ten"
+    table.caption = (
+        "score on average; net par or better, trouble (first ball), blow-up: times in ten\n"
+        "◆ no other choice beats it on both score and blow-up"
+    )
     table.caption_justify = "left"
     return table
 

@@ -162,7 +162,10 @@ class States(NamedTuple):
 
 
 class Policy(NamedTuple):
-    """What to play from each state: swing number (touch actions follow the swings), bearing off the pin line."""
+    """What to play from each state: swing number (touch actions follow the swings), bearing off the pin line.
+
+    [states], or [used · states]: a row of states per number of strokes used, where that matters.
+    """
 
     swing: NDArray[np.int16]
     bearing: Floats

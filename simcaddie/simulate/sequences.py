@@ -60,6 +60,8 @@ def one_sequence(table: Any, policy: Any, to_go: Any, start: Any, sign: float, c
     penalties = score - 1
     holed = rest.event[i] == k.HOLED
     g = table.ground
+    states = table.states.lie.size
+    rows = policy.swing.size // states
     stroke = 1
     while not holed and score < cap:
         if g.kinds[lie, r.KIND_PUTTING] > 0.0:
@@ -67,9 +69,10 @@ def one_sequence(table: Any, policy: Any, to_go: Any, start: Any, sign: float, c
             holed = True
             break
         state = k.state_at(table.states, lie, x, y)
-        dx, dy = k.aim_line(g, x, y, policy.bearing[state])
+        row = min(score, rows - 1) * states + state
+        dx, dy = k.aim_line(g, x, y, policy.bearing[row])
         x, y, lie, added, event, _, _, _ = k.stroke(
-            table, to_go, x, y, lie, policy.swing[state], dx, dy, draws(start, stroke, sign)
+            table, to_go, x, y, lie, policy.swing[row], dx, dy, draws(start, stroke, sign)
         )
         holed = event == k.HOLED
         score += added

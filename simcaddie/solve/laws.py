@@ -17,7 +17,7 @@ from simcaddie.compiled import compiled
 from simcaddie.play import kernel as k
 from simcaddie.play import records as r
 
-__all__ = ["first_law", "law_layer", "putt_out", "scatter", "spread", "step_out"]
+__all__ = ["first_law", "first_worth", "law_layer", "putt_out", "scatter", "spread", "step_out", "worth_layer"]
 
 
 @compiled
@@ -74,6 +74,21 @@ def law_layer(steps: Any, which: Any, law: Any, strokes: int, start: int, stop: 
 
 
 @compiled
+def worth_layer(steps: Any, worth: Any, down: Any, used: int, out: Any, start: int, stop: int) -> None:
+    """Write ``out[row]`` = E[W(used + strokes, next)]; ``down[k]`` is what being down in k more is worth."""
+    weight, most = 1.0 / steps.after.shape[1], worth.shape[0] - 1
+    for row in range(start, stop):
+        total = 0.0
+        for i in range(steps.after.shape[1]):
+            if steps.after[row, i] >= 0:
+                total += worth[min(used + steps.added[row, i], most), steps.after[row, i]]
+        total *= weight
+        for strokes in range(down.size):
+            total += steps.green[row, strokes] * down[strokes]
+        out[row] = total
+
+
+@compiled
 def spread(steps: Any, visits: Any, new: Any) -> None:
     """Add to ``new`` where a stroke takes the balls that are at each state, ``visits`` [state], on average."""
     weight = 1.0 / steps.after.shape[1]
@@ -126,3 +141,39 @@ def first_law(
             state = k.state_at(s, surface, nx, ny)
             for more in range(1, out.size):
                 out[min(strokes + more, out.size - 1)] += weight * law[more, state]
+
+
+@compiled
+def first_worth(
+    table: Any,
+    to_go: Any,
+    worth: Any,
+    putt_law: Any,
+    down: Any,
+    nodes: Any,
+    x: float,
+    y: float,
+    lie: int,
+    swing: int,
+    dx: float,
+    dy: float,
+) -> float:
+    """Return the mean of ``worth`` [used, state] after a first stroke; ``down[k]`` is what being down in k is worth."""
+    g, p, s = table.ground, table.putting, table.states
+    total, most = 0.0, worth.shape[0] - 1
+    for i in range(nodes.shape[0]):
+        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5])
+        nx, ny, surface, strokes, event, _, _, _ = k.stroke(table, to_go, x, y, lie, swing, dx, dy, z)
+        if event == k.HOLED:
+            total += down[strokes]
+        elif g.kinds[surface, r.KIND_PUTTING] > 0.0:
+            row = k.tilt_row(g, p, nx, ny)
+            place = min(k.distance(nx - g.pin_x, ny - g.pin_y) / p.step, putt_law.shape[1] - 1.001)
+            j = int(math.floor(place))
+            share = place - j
+            for putts in range(putt_law.shape[2]):
+                chance = (1.0 - share) * putt_law[row, j, putts] + share * putt_law[row, j + 1, putts]
+                total += chance * down[min(strokes + putts + 1, most)]
+        else:
+            total += worth[min(strokes, most), k.state_at(s, surface, nx, ny)]
+    return total / nodes.shape[0]

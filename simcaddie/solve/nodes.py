@@ -7,6 +7,7 @@ nodes is well spread.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Final
 
 import numpy as np
@@ -24,6 +25,7 @@ VALUE: Final = 12
 ANSWER: Final = 13
 
 
+@cache
 def stroke_nodes(count: int, purpose: int) -> NDArray[np.float64]:
     """Return float64[count, 6] nodes for the stroke kernel; ``count`` is a power of two, ``purpose`` picks the set."""
     half = qmc.Sobol(r.DRAWS, scramble=True, rng=np.random.default_rng(purpose)).random(count // 2)

@@ -29,13 +29,15 @@ from simcaddie.solve.nodes import ANSWER, CHOOSE, VALUE, stroke_nodes
 from simcaddie.units import unit_vector
 from simcaddie.workers import share_out
 
-__all__ = ["Solution", "best_policy", "first_stroke_law", "policy_law", "solve"]
+__all__ = ["Solution", "best_policy", "first_stroke_law", "follow", "policy_law", "solve"]
 
 CHOOSE_NODES: Final = 128
 VALUE_NODES: Final = 1024
 SELDOM_NODES: Final = 64
 OFTEN: Final = 1e-3  # visits of a coarse cell per ball from the place asked
 ANSWER_NODES: Final = 4096
+FOLLOW_NODES: Final = 16
+FOLLOW_OFTEN: Final = 2e-4  # visits of a fine cell
 
 Floats = NDArray[np.float64]
 
@@ -45,14 +47,15 @@ class Solution:
     """Best play on one table.
 
     ``value`` holds the values that chose (for choices that a Rule leaves); ``law`` float64[cap + 1, states] is the
-    chance of each number of strokes to go, the last row that of cap or more. ``residual`` is the largest change in
-    the last sweep.
+    chance of each number of strokes to go, the last row that of cap or more; ``often`` the states that balls reach
+    often. ``residual`` is the largest change in the last sweep.
     """
 
     table: r.Table
     policy: r.Policy
     value: r.Value
     law: Floats
+    often: NDArray[np.int64]
     sweeps: int
     residual: float
     seconds: tuple[float, float]  # choosing, valuing
@@ -111,7 +114,7 @@ def best_policy(
     return Chosen(r.Policy(choice.swing, choice.bearing), r.Value(choice.value), often, sweeps, residual)
 
 
-def _putt_law(table: r.Table) -> Floats:
+def putt_laws(table: r.Table) -> Floats:
     """Return P(exactly k putts), float64[tilt, distance, 5]."""
     return np.diff(table.putting.cumulative, axis=2, prepend=0.0)
 
@@ -124,33 +127,43 @@ class Steps(NamedTuple):
     green: Floats
 
 
-def _steps(table: r.Table, policy: r.Policy, value: r.Value, which: NDArray[np.int64], nodes: int, cap: int) -> Steps:
-    points, putts = stroke_nodes(nodes, VALUE), _putt_law(table)
+def step_out(
+    table: r.Table, policy: r.Policy, value: r.Value, which: NDArray[np.int64], nodes: Floats, cap: int
+) -> Steps:
+    """Return where ``nodes`` take the states ``which`` under a policy."""
+    size = nodes.shape[0]
     steps = Steps(
-        np.empty((which.size, nodes), np.int32), np.empty((which.size, nodes), np.int8), np.zeros((which.size, cap + 1))
+        np.empty((which.size, size), np.int32), np.empty((which.size, size), np.int8), np.zeros((which.size, cap + 1))
     )
-    share_out(partial(laws.step_out, table, value.to_go, points, policy, putts, which, steps), which.size)
+    work = partial(laws.step_out, table, value.to_go, nodes, policy, putt_laws(table), which, steps)
+    share_out(work, which.size)
     return steps
 
 
-def _often(table: r.Table, choice: search.Choice, place: tuple[float, float, int]) -> NDArray[np.bool_]:
+def _often(
+    table: r.Table,
+    choice: search.Choice,
+    place: tuple[float, float, int],
+    nodes: int = SELDOM_NODES,
+    least: float = OFTEN,
+) -> NDArray[np.bool_]:
     """Return which states balls reach often: by any swing from ``place`` about the pin line, then by the choice."""
     x, y, lie = place
     policy, value = r.Policy(choice.swing, choice.bearing), r.Value(choice.value)
-    steps = _steps(table, policy, value, search.every(table), SELDOM_NODES, 1)
+    steps = step_out(table, policy, value, search.every(table), stroke_nodes(nodes, VALUE), 1)
     line = math.atan2(table.ground.pin_x - x, table.ground.pin_y - y)
     usable = np.flatnonzero(table.swings.table[lie, :, r.SW_USABLE])
-    visits, nodes = np.zeros(value.to_go.size), stroke_nodes(SELDOM_NODES, ANSWER)
+    visits, points = np.zeros(value.to_go.size), stroke_nodes(SELDOM_NODES, ANSWER)
     for swing in usable:
         for aim in np.radians(np.arange(-24.0, 25.0, 6.0)):
-            laws.scatter(table, value.to_go, nodes, x, y, lie, int(swing), *unit_vector(line + aim), visits)
+            laws.scatter(table, value.to_go, points, x, y, lie, int(swing), *unit_vector(line + aim), visits)
     visits /= max(1, usable.size * 9)
     ever = visits.copy()
     for _ in range(4):
         new = np.zeros_like(visits)
         laws.spread(steps, visits, new)
         visits, ever = new, ever + new
-    return ever > OFTEN
+    return ever > least
 
 
 def policy_law(table: r.Table, chosen: Chosen, cap: int = 12) -> Floats:
@@ -160,7 +173,7 @@ def policy_law(table: r.Table, chosen: Chosen, cap: int = 12) -> Floats:
     """
     seldom = np.setdiff1d(search.every(table), chosen.often, assume_unique=True)
     parts = [
-        (which, _steps(table, chosen.policy, chosen.value, which, nodes, cap))
+        (which, step_out(table, chosen.policy, chosen.value, which, stroke_nodes(nodes, VALUE), cap))
         for which, nodes in ((seldom, SELDOM_NODES), (chosen.often, VALUE_NODES))
     ]
     law = np.zeros((cap + 1, table.states.lie.size))
@@ -183,7 +196,7 @@ def first_stroke_law(
         solution.table,
         solution.value.to_go,
         solution.law,
-        _putt_law(solution.table),
+        putt_laws(solution.table),
         stroke_nodes(nodes, ANSWER),
         float(place[0]),
         float(place[1]),
@@ -204,4 +217,15 @@ def solve(
     after = time.perf_counter()
     law = policy_law(table, chosen, cap)
     seconds = (after - started, time.perf_counter() - after)
-    return Solution(table, chosen.policy, chosen.value, law, chosen.sweeps, chosen.residual, seconds)
+    return Solution(table, chosen.policy, chosen.value, law, chosen.often, chosen.sweeps, chosen.residual, seconds)
+
+
+def follow(
+    table: r.Table, policy: r.Policy, value: r.Value, place: tuple[float, float, int], *, cap: int = 12
+) -> Solution:
+    """Return the score law of a given policy, as a solution; ``value`` serves the choices that a Rule leaves."""
+    started = time.perf_counter()
+    choice = search.Choice(policy.swing, policy.bearing, value.to_go, value.to_go)
+    often = np.flatnonzero(_often(table, choice, place, FOLLOW_NODES, FOLLOW_OFTEN))
+    law = policy_law(table, Chosen(policy, value, often, 0, 0.0), cap)
+    return Solution(table, policy, value, law, often, 0, 0.0, (0.0, time.perf_counter() - started))

@@ -1,144 +1,136 @@
 """Compare first strokes from one place: which club, which line, how clear.
 
-1. Screen: every swing along every aim, a thousand sequences each. 2. Refine: per swing the best aims and their
-neighbours to a degree, more sequences, other random numbers. 3. Play: each swing's best aim, many sequences, other
-numbers again, so that the figures shown are not the lucky ones that
-   the screening picked. All options of a step share their random numbers; differences are paired.
+1. Screen: every swing along every aim by look-ahead, one stroke of the kernel and then the value of the policy that
+plays on;
+   about each swing's best aim to a degree.
+2. Play: each swing's best aim, whole sequences, so that the figures shown are not the lucky ones that the screening
+picked. All
+   options share their random numbers: differences are paired. Options that may be best are played in full, with
+   simultaneous intervals for how far each is behind the best of the others; the rest a fifth as often.
+3. Ask again, more cheaply, with everyday play to follow and with range numbers taken as they are.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from functools import partial
 
 import numpy as np
+from numpy.typing import NDArray
 
-from simcaddie.errors import BadRequest
-from simcaddie.golfer.player import Player
+from simcaddie.golfer.player import Player, RangeToCourse
 from simcaddie.ground.hole import Hole
-from simcaddie.scoring.allowance import strokes_received
-from simcaddie.scoring.handicap import course_handicap, rounded
 from simcaddie.simulate import Outcome
+from simcaddie.strategy.intervals import behind_best
 from simcaddie.strategy.measure import Measure, measure, pair_means
+from simcaddie.strategy.objectives import OBJECTIVES, Objective
 from simcaddie.strategy.options import Option, aim_grid, swings_to_compare
-from simcaddie.strategy.scene import Scene, Then, set_scene
+from simcaddie.strategy.request import LEVEL, Comparison, Request, hole_strokes, strokes_played
+from simcaddie.strategy.scene import Scene, set_scene
 from simcaddie.streams import kernel_key
 from simcaddie.workers import each
 
-__all__ = ["LEVEL", "Comparison", "Request", "compare", "hole_strokes"]
+__all__ = ["LEVEL", "compare", "play_options"]
 
-LEVEL = 0.05  # strokes: the model is no sharper than this, whatever the standard error
 _TRUST_ORDER = {"high": 0, "ok": 1, "low": 2}
-_SCREEN, _REFINE, _FINAL = 1, 2, 3  # purposes of the random numbers
+_FINAL, _AGAIN = 3, 4  # purposes of the random numbers
+_SCREEN_NODES, _NEAR_NODES = 512, 2048
+OTHERS = 5  # options that can't be best are played this many times less
+_AGAIN_CLUBS, _AGAIN_SEQUENCES = 6, 20_000
+
+Worth = Callable[[NDArray[np.int64]], NDArray[np.float64]]
 
 
-@dataclass(frozen=True, slots=True)
-class Request:
-    """What is asked: place, pin ("any" for all), clubs by name, aims (low, high, step) in degrees, and how hard to try.
-
-    ``strokes`` are handicap strokes received on the hole (None: from the player's index and the hole's stroke index);
-    ``played`` counts strokes already played (None: none from a tee, an estimate from a spot).
-    """
-
-    tee: str | None = None
-    spot: str | None = None
-    pin: str | None = None
-    clubs: tuple[str, ...] = ()
-    aims: tuple[float, float, float] | None = None
-    strokes: int | None = None
-    played: int | None = None
-    sequences: int = 40_000
-    then: Then = "sound"
-    seed: int = 1
-    all_aims: bool = False
-    cap: int = 12
-
-
-@dataclass(frozen=True, slots=True)
-class Comparison:
-    """The answer: options best first, level ones ordered by the player's trust."""
-
-    scene: Scene
-    request: Request
-    strokes_received: int
-    played: int
-    net_par: int
-    options: tuple[Measure, ...]
-
-    @property
-    def best(self) -> Measure:
-        """The option to play."""
-        return self.options[0]
-
-    def is_level(self, option: Measure) -> bool:
-        """Tell whether an option is as good as the best, as far as the model can see."""
-        return option.mean - min(o.mean for o in self.options) <= LEVEL
-
-
-def hole_strokes(hole: Hole, player: Player) -> int:
-    """Return handicap strokes on a hole where no course is given: slope 113, rating = par, full allowance.
-
-    0 where the player has no index or the hole no stroke index.
-    """
-    if player.handicap_index is None or hole.stroke_index is None:
-        return 0
-    whole = rounded(course_handicap(player.handicap_index, 113, hole.par, hole.par))
-    return strokes_received(whole, hole.stroke_index)
-
-
-def _played(scene: Scene, request: Request) -> int:
-    """Return strokes already played: as told, else from a spot as many average longest shots as it is from the tee."""
-    if request.played is not None:
-        return request.played
-    if request.spot is None:
-        return 0
-    tee = next(iter(scene.hole.tees.values()))
-    away = float(np.hypot(scene.place.at[0] - tee[0], scene.place.at[1] - tee[1]))
-    longest = max(swing.total for swing in scene.player.swings)
-    return max(1, int(np.ceil(away / longest - 0.1)))
-
-
-def _play_all(scene: Scene, options: Iterable[Option], seed: int, purpose: int, n: int) -> dict[Option, Outcome]:
-    key = kernel_key(seed, purpose)
-    wanted = list(options)
+def play_options(scene: Scene, options: Iterable[Option], seed: int, purpose: int, n: int) -> dict[Option, Outcome]:
+    """Play ``n`` sequences for each option, all with the same random numbers."""
+    key, wanted = kernel_key(seed, purpose), list(options)
     outcomes = each(lambda o: scene.play(o.swing, scene.pin_line + np.radians(o.aim), key, n), wanted)
     return dict(zip(wanted, outcomes, strict=True))
 
 
-def _best_aims(outcomes: dict[Option, Outcome], keep: int) -> dict[int, list[Option]]:
-    """Return, per swing, its ``keep`` best options by mean score."""
-    by_swing: dict[int, list[Option]] = {}
-    for option in sorted(outcomes, key=lambda o: (float(pair_means(outcomes[o].score).mean()), abs(o.aim))):
-        by_swing.setdefault(option.swing, []).append(option)
-    return {swing: found[:keep] for swing, found in by_swing.items()}
+def _look(scene: Scene, options: Sequence[Option], nodes: int) -> dict[Option, float]:
+    values = each(lambda o: scene.ahead(o.swing, o.aim, nodes), options)
+    return dict(zip(options, values, strict=True))
 
 
-def _search(scene: Scene, request: Request, swings: Sequence[int]) -> list[Option]:
-    """Return each swing's best aim, to a degree where no aims were asked for."""
-    grid = aim_grid(scene, request.aims)
-    coarse = [Option(swing, float(aim)) for swing in swings for aim in grid]
+def _screen(scene: Scene, request: Request, swings: Sequence[int]) -> dict[Option, float]:
+    """Return each swing's best aim, to a degree where no aims were asked for, with its worth by look-ahead."""
+    coarse = [Option(swing, float(aim)) for swing in swings for aim in aim_grid(scene, request.aims)]
+    seen = _look(scene, coarse, _SCREEN_NODES)
     if request.all_aims:
-        return coarse
-    screened = _best_aims(_play_all(scene, coarse, request.seed, _SCREEN, 800), 3)
-    near: dict[Option, None] = {}
-    for options in screened.values():
-        for option in options:
-            for step in (0.0,) if request.aims else (-1.0, 0.0, 1.0):
-                near[Option(option.swing, option.aim + step)] = None
-    refined = _best_aims(_play_all(scene, near, request.seed, _REFINE, 4_000), 1)
-    return [options[0] for options in refined.values()]
+        return seen
+    leaders: dict[int, list[Option]] = {}
+    for option in sorted(seen, key=lambda o: (seen[o], abs(o.aim))):
+        leaders.setdefault(option.swing, []).append(option)
+    steps = (0.0,) if request.aims else (-1.0, 0.0, 1.0)
+    near = {Option(o.swing, o.aim + step): None for found in leaders.values() for o in found[:2] for step in steps}
+    closer = _look(scene, list(near), _NEAR_NODES)
+    best: dict[int, Option] = {}
+    for option in sorted(closer, key=lambda o: (closer[o], abs(o.aim))):
+        best.setdefault(option.swing, option)
+    return {option: closer[option] for option in best.values()}
 
 
-def _ordered(measures: Iterable[Measure]) -> tuple[Measure, ...]:
-    """Return options by mean, those level with the best by trust first."""
-    by_mean = sorted(measures, key=lambda m: m.mean)
-    level = [m for m in by_mean if m.mean - by_mean[0].mean <= LEVEL]
-    rest = by_mean[len(level) :]
-    return (*sorted(level, key=lambda m: (_TRUST_ORDER[m.trust], m.mean)), *rest)
+def _ordered(measures: Iterable[Measure], level: float) -> tuple[Measure, ...]:
+    """Return options by worth, those level with the best by trust first."""
+    by_worth = sorted(measures, key=lambda m: m.worth)
+    near = [m for m in by_worth if m.worth - by_worth[0].worth <= level]
+    return (*sorted(near, key=lambda m: (_TRUST_ORDER[m.trust], m.worth)), *by_worth[len(near) :])
+
+
+def _measured(
+    scene: Scene, request: Request, seen: dict[Option, float], worth: Worth, played: int, net_par: int
+) -> list[Measure]:
+    """Play the options out and measure them: those that may be best in full, with intervals, others a fifth as much."""
+    level = OBJECTIVES[request.objective].level
+    first = min(seen.values())
+    likely = [o for o in seen if seen[o] <= first + 2.0 * level]
+    others = [o for o in seen if o not in likely]
+    few = max(request.sequences // OTHERS, 100)
+    outcomes = play_options(scene, likely, request.seed, _FINAL, request.sequences)
+    outcomes |= play_options(scene, others, request.seed, _FINAL, few)
+    pairs = {o: pair_means(worth(outcome.score.astype(np.int64) + played)) for o, outcome in outcomes.items()}
+    best = min(likely, key=lambda o: float(pairs[o].mean()))
+    behind = dict(zip(likely, behind_best(np.array([pairs[o] for o in likely])), strict=True))
+    make = partial(measure, scene, played=played, net_par=net_par)
+    return [
+        make(o, outcomes[o], pairs[o], pairs[best], (float(behind[o][0]), float(behind[o][1])) if o in behind else None)
+        for o in seen
+    ]
+
+
+def _winner(scene: Scene, options: Sequence[Option], worth: Worth, played: int, seed: int) -> str:
+    """Return the title of the option with the lowest mean worth."""
+    outcomes = play_options(scene, options, seed, _AGAIN, _AGAIN_SEQUENCES)
+    means = {o: float(worth(outcome.score.astype(np.int64) + played).mean()) for o, outcome in outcomes.items()}
+    swings, best = scene.player.swings, min(means, key=lambda o: means[o])
+    return swings[best.swing].title if best.swing < len(swings) else "touch shot"
+
+
+def _also(scene: Scene, request: Request, options: Sequence[Measure], worth: Worth, played: int) -> dict[str, str]:
+    """Return which club wins with everyday play to follow, and with range numbers taken as they are."""
+    chosen = [m.option for m in options[:_AGAIN_CLUBS]]
+    swings = scene.player.swings
+    full = [m.option for m in options if m.option.swing < len(swings)]
+    longest = max(full, key=lambda o: swings[o.swing].total, default=chosen[0])
+    if longest not in chosen:
+        chosen.append(longest)
+    ask = partial(_winner, options=chosen, worth=worth, played=played, seed=request.seed)
+    plain = replace(scene.player, range_to_course=RangeToCourse(1.0, 1.0))
+    return {
+        "sound": ask(scene.playing("sound")),
+        "usual": ask(scene.playing("usual")),
+        "as they are": ask(scene.with_player(plain)),
+    }
+
+
+def _worth(objective: Objective, net_par: int) -> Worth:
+    return lambda total: objective.worth(np.asarray(total, np.float64), net_par)
 
 
 def compare(hole: Hole, player: Player, request: Request | None = None) -> Comparison:
-    """Rank first strokes by the mean score that they lead to.
+    """Rank first strokes by the score that they lead to, or by another aim of play.
 
     Raises
     ------
@@ -148,15 +140,19 @@ def compare(hole: Hole, player: Player, request: Request | None = None) -> Compa
         Where no swing can be used from the place.
     """
     request = request or Request()
-    if request.sequences < 100:
-        raise BadRequest(f"at least 100 sequences are needed to say anything, not {request.sequences}")
-    scene = set_scene(
-        hole, player, tee=request.tee, spot=request.spot, pin=request.pin, then=request.then, cap=request.cap
-    )
+    request.check()
+    objective = OBJECTIVES[request.objective]
     received = request.strokes if request.strokes is not None else hole_strokes(hole, player)
-    played, net_par = _played(scene, request), hole.par + received
-    options = _search(scene, request, swings_to_compare(scene, request.clubs))
-    outcomes = _play_all(scene, options, request.seed, _FINAL, request.sequences)
-    best = min(outcomes.values(), key=lambda outcome: float(outcome.score.mean()))
-    measures = [measure(scene, option, outcome, best, played, net_par) for option, outcome in outcomes.items()]
-    return Comparison(scene, request, received, played, net_par, _ordered(measures))
+    net_par = hole.par + received
+    played = strokes_played(hole, player, request)
+    aim = None if objective.by_strokes else lambda total: objective.worth(total + played, net_par)
+    scene = set_scene(
+        hole, player, tee=request.tee, spot=request.spot, pin=request.pin, then=request.then, aim=aim, cap=request.cap
+    )
+    worth = _worth(objective, net_par)
+    seen = _screen(scene, request, swings_to_compare(scene, request.clubs))
+    measures = _measured(scene, request, seen, worth, played, net_par)
+    options = _ordered(measures, objective.level)
+    also = _also(scene, request, options, worth, played) if request.robust else {}
+    fewest = min(m.mean for m in options)
+    return Comparison(scene, request, received, played, net_par, options, fewest, also)

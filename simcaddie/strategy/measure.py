@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,9 +30,11 @@ _EVENT_FINISH = {
 class Measure:
     """One option, measured over n sequences; scores count strokes already played.
 
-    ``diff`` and ``diff_se`` are paired with the best option; ``leave`` is the mean yards to the pin after the first
-    ball, ``lie`` the commonest lie; ``finish`` the share of first balls by kind; ``carries`` the share that carry
-    each hazard on the line.
+    ``worth`` is the mean of what the aim of play makes small (the strokes themselves, as a rule), compared through
+    the paired difference ``diff`` to the best option; ``behind`` is the simultaneous interval for how far it is
+    behind the best of the others, None where it was screened out; ``leave`` is the mean yards to the pin after the
+    first ball, ``lie`` the commonest lie; ``finish`` the share of first balls by kind; ``carries`` the share that
+    carry each hazard on the line.
     """
 
     option: Option
@@ -40,10 +43,13 @@ class Measure:
     swing: str
     trust: str
     bearing: float
+    sequences: int
     mean: float
     se: float
+    worth: float
     diff: float
     diff_se: float
+    behind: tuple[float, float] | None
     net_par_or_better: float
     blow_up: float
     stableford: float
@@ -56,7 +62,7 @@ class Measure:
     score_law: Mapping[int, float]
 
 
-def pair_means(score: NDArray[np.int8]) -> NDArray[np.float64]:
+def pair_means(score: NDArray[Any]) -> NDArray[np.float64]:
     """Return the means of mirrored pairs, float64[n / 2]: independent draws, unlike the single scores."""
     return np.asarray(score.reshape(-1, 2).mean(axis=1))
 
@@ -88,13 +94,23 @@ def _carries(scene: Scene, bearing: float, outcome: Outcome) -> dict[str, float]
     return found
 
 
-def measure(scene: Scene, option: Option, outcome: Outcome, best: Outcome, played: int, net_par: int) -> Measure:
-    """Return the measure of ``option``; ``best`` is the outcome to pair with, from the same random numbers."""
+def measure(
+    scene: Scene,
+    option: Option,
+    outcome: Outcome,
+    pairs: NDArray[np.float64],
+    best: NDArray[np.float64],
+    behind: tuple[float, float] | None,
+    *,
+    played: int,
+    net_par: int,
+) -> Measure:
+    """Return the measure of ``option``; ``pairs`` and ``best`` are pair means of worth, its own and the best one's."""
     swings = scene.player.swings
     swing = swings[option.swing] if option.swing < len(swings) else None
-    bearing = scene.pin_line + np.radians(option.aim)
-    pairs, total = pair_means(outcome.score), outcome.score.astype(np.int64) + played
-    apart = pairs - pair_means(best.score)
+    bearing = float(scene.pin_line + np.radians(option.aim))
+    total = outcome.score.astype(np.int64) + played
+    apart = pairs - best[: pairs.size]
     values, counts = np.unique(total, return_counts=True)
     lies, often = np.unique(outcome.first.surface, return_counts=True)
     return Measure(
@@ -103,18 +119,21 @@ def measure(scene: Scene, option: Option, outcome: Outcome, best: Outcome, playe
         club=swing.club if swing else "touch",
         swing=swing.name if swing else "feel",
         trust=swing.trust if swing else "ok",
-        bearing=float(bearing),
+        bearing=bearing,
+        sequences=int(total.size),
         mean=float(total.mean()),
-        se=standard_error(pairs),
+        se=standard_error(pair_means(total)),
+        worth=float(best.mean() + apart.mean()),
         diff=float(apart.mean()),
         diff_se=standard_error(apart),
+        behind=behind,
         net_par_or_better=float(np.mean(total <= net_par)),
         blow_up=float(np.mean(total >= net_par + 2)),
         stableford=float(stableford(total, net_par, holed=~outcome.picked_up).mean()),
         penalty_strokes=float(outcome.penalties.mean()),
         picked_up=float(outcome.picked_up.mean()),
         finish=_finish(outcome),
-        carries=_carries(scene, float(bearing), outcome),
+        carries=_carries(scene, bearing, outcome),
         leave=float(scene.distance_left(outcome.first).mean()),
         lie=NAMES[int(lies[np.argmax(often)])],
         score_law={int(v): float(c) / total.size for v, c in zip(values, counts, strict=True)},

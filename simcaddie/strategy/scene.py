@@ -1,15 +1,15 @@
 """The scene of a question: one player on one hole, at one place, to one pin or to all of them.
 
-It holds a packed table and a policy per pin, and plays whole sequences on them. A question to several pins shares its
-sequences out equally among them.
+It holds, per pin, a packed table and a solution: the policy that plays on (best play, or an everyday policy) and its
+score law. A question to several pins shares its sequences out equally among them.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,24 +22,26 @@ from simcaddie.play import records as r
 from simcaddie.play.everyday import everyday, guess_to_go
 from simcaddie.play.pack import pack
 from simcaddie.simulate import Outcome, first_strokes, play_sequences
+from simcaddie.solve import Aim, Lookahead, Solution, aimed_policy, follow, solve
 from simcaddie.surfaces import BY_NAME, code
 
-__all__ = ["Scene", "Then", "set_scene"]
+__all__ = ["THENS", "Scene", "Then", "set_scene"]
 
-Then = Literal["sound", "usual"]
+Then = Literal["best", "sound", "usual"]
+THENS: Final[tuple[Then, ...]] = ("best", "sound", "usual")
 
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """``tables``, ``policies`` and ``values`` hold one item a pin; ``cap``: pick up there."""
+    """``solutions`` and ``lookaheads`` hold one item a pin, ``policies`` what plays on; ``cap``: pick up there."""
 
     hole: Hole
     player: Player
     place: Spot
     pins: tuple[tuple[float, float], ...]
-    tables: tuple[r.Table, ...]
+    solutions: tuple[Solution, ...]
     policies: tuple[r.Policy, ...]
-    values: tuple[r.Value, ...]
+    lookaheads: tuple[Lookahead, ...]
     then: Then
     cap: int
 
@@ -49,21 +51,23 @@ class Scene:
         pin = self.pins[0] if len(self.pins) == 1 else self.hole.pin()
         return math.atan2(pin[0] - self.place.at[0], pin[1] - self.place.at[1])
 
+    def ahead(self, swing: int, aim: float, nodes: int) -> float:
+        """Return the worth of a first stroke by look-ahead, ``aim`` in degrees right of the pin; less is better."""
+        bearing = self.pin_line + math.radians(aim)
+        return sum(look(swing, bearing, nodes) for look in self.lookaheads) / len(self.lookaheads)
+
     def first(self, swing: int, bearing: float, key: np.uint64, n: int) -> list[r.Rest]:
         """Play ``n`` first strokes per pin."""
         start = (*self.place.at, code(self.place.lie))
-        return [
-            first_strokes(table, value, start, swing, bearing, key, n)
-            for table, value in zip(self.tables, self.values, strict=True)
-        ]
+        return [first_strokes(s.table, s.value, start, swing, bearing, key, n) for s in self.solutions]
 
     def play(self, swing: int, bearing: float, key: np.uint64, n: int) -> Outcome:
         """Play about ``n`` whole sequences, shared equally among the pins, in mirrored pairs."""
         each = 2 * max(1, round(n / (2 * len(self.pins))))
         parts = [
-            play_sequences(table, policy, value, first, key, self.cap)
-            for table, policy, value, first in zip(
-                self.tables, self.policies, self.values, self.first(swing, bearing, key, each), strict=True
+            play_sequences(solution.table, policy, solution.value, first, key, self.cap)
+            for solution, policy, first in zip(
+                self.solutions, self.policies, self.first(swing, bearing, key, each), strict=True
             )
         ]
         return parts[0] if len(parts) == 1 else _joined(parts)
@@ -72,6 +76,20 @@ class Scene:
         """Return the yards to the pin that first balls leave; balls are in pin order."""
         pins = np.repeat(np.array(self.pins), first.x.size // len(self.pins), axis=0)
         return np.asarray(np.hypot(first.x - pins[:, 0], first.y - pins[:, 1]))
+
+    def playing(self, then: Literal["sound", "usual"]) -> Scene:
+        """Return the scene with another way to play on, for simulation only: its look-aheads stay those of this one."""
+        return replace(
+            self,
+            policies=tuple(everyday(s.table, self.player, then, _middle(self.hole)) for s in self.solutions),
+            then=then,
+        )
+
+    def with_player(self, player: Player) -> Scene:
+        """Return the scene with another player's patterns and this scene's policy to play on, for simulation only."""
+        tables = [pack(self.hole, player, self.place, pin, grid=area_grid(self.hole)) for pin in self.pins]
+        solutions = [replace(s, table=table) for s, table in zip(self.solutions, tables, strict=True)]
+        return replace(self, player=player, solutions=tuple(solutions))
 
 
 def _joined(parts: Sequence[Outcome]) -> Outcome:
@@ -83,6 +101,11 @@ def _joined(parts: Sequence[Outcome]) -> Outcome:
     )
 
 
+def _middle(hole: Hole) -> tuple[float, float]:
+    centre = hole.green.centroid
+    return float(centre.x), float(centre.y)
+
+
 def set_scene(
     hole: Hole,
     player: Player,
@@ -90,10 +113,14 @@ def set_scene(
     tee: str | None = None,
     spot: str | None = None,
     pin: str | None = None,
-    then: Then = "sound",
+    then: Then = "best",
+    aim: Aim | None = None,
     cap: int = 12,
 ) -> Scene:
     """Return the scene at a tee (the first by default) or spot, to a pin by name, or to "any": all of them.
+
+    ``aim`` is what totals from the place are worth, lower being better; None stands for the strokes themselves. Best
+    play follows it.
 
     Raises
     ------
@@ -105,17 +132,23 @@ def set_scene(
     if kind.putting or kind.penalty or kind.out:
         raise BadRequest(f"no choice of club to compare from a lie of '{place.lie}'")
     pins = tuple(hole.pins.values()) if pin == "any" else (hole.pin(pin),)
-    grid = area_grid(hole)
-    tables = tuple(pack(hole, player, place, at, grid=grid) for at in pins)
-    centre = hole.green.centroid
-    return Scene(
-        hole=hole,
-        player=player,
-        place=place,
-        pins=pins,
-        tables=tables,
-        policies=tuple(everyday(table, player, then, (centre.x, centre.y)) for table in tables),
-        values=tuple(guess_to_go(table) for table in tables),
-        then=then,
-        cap=cap,
-    )
+    grid, start = area_grid(hole), (*place.at, code(place.lie))
+    solutions, policies, lookaheads = [], [], []
+    for at in pins:
+        table = pack(hole, player, place, at, grid=grid)
+        if then == "best":
+            solution = solve(table, grid, start, cap=cap)
+        else:
+            policy = everyday(table, player, then, _middle(hole))
+            solution = follow(table, policy, guess_to_go(table), start, cap=cap)
+        policy, worth = solution.policy, None
+        if aim is not None and then == "best":
+            policy, worth = aimed_policy(solution, aim)
+        solutions.append(solution)
+        policies.append(policy)
+        lookaheads.append(Lookahead.of(solution, aim or _strokes, start, worth))
+    return Scene(hole, player, place, pins, tuple(solutions), tuple(policies), tuple(lookaheads), then, cap)
+
+
+def _strokes(total: NDArray[np.float64]) -> NDArray[np.float64]:
+    return total

@@ -5,12 +5,23 @@ from __future__ import annotations
 import math
 
 from simcaddie.ground.targets import aim_in_degrees, nearest_landmark
-from simcaddie.strategy.compare import LEVEL, Comparison
 from simcaddie.strategy.measure import Measure
+from simcaddie.strategy.request import LEVEL, Comparison
 from simcaddie.strategy.scene import Scene
 from simcaddie.surfaces import BY_NAME
 
-__all__ = ["aim_in_yards", "aim_words", "clarity", "place_words", "sentence", "trouble", "why_first"]
+__all__ = [
+    "aim_in_yards",
+    "aim_words",
+    "also_words",
+    "clarity",
+    "cost",
+    "place_words",
+    "price",
+    "sentence",
+    "trouble",
+    "why_first",
+]
 
 _CLEAR_SE = 3.0  # a difference of fewer standard errors is called close
 
@@ -50,13 +61,20 @@ def aim_words(scene: Scene, measure: Measure) -> str:
     return f"{abs(offset):.0f} yd {'right' if offset > 0 else 'left'} of the {mark.name}"
 
 
+def cost(comparison: Comparison, measure: Measure) -> float:
+    """Return the strokes that an option costs against the best one, paired where the aim of play is fewest strokes."""
+    best = comparison.best
+    return measure.diff - best.diff if comparison.objective.by_strokes else measure.mean - best.mean
+
+
 def clarity(comparison: Comparison, measure: Measure) -> str:
     """Return "best", "level", "close" or "clear" for an option against the best."""
     if measure is comparison.best:
         return "best"
     if comparison.is_level(measure):
         return "level"
-    return "close" if measure.diff < 2 * LEVEL or measure.diff < _CLEAR_SE * measure.diff_se else "clear"
+    level = comparison.objective.level
+    return "close" if measure.diff < 2 * level or measure.diff < _CLEAR_SE * measure.diff_se else "clear"
 
 
 def place_words(comparison: Comparison) -> str:
@@ -81,6 +99,37 @@ def why_first(comparison: Comparison) -> str:
     return f"Level with {others} (within {LEVEL} strokes): choose the one you trust."
 
 
+def also_words(comparison: Comparison) -> str:
+    """Say whether the same club wins with everyday play to follow, and with range numbers as they are."""
+    if not comparison.also:
+        return ""
+    best = comparison.best.title
+    told = {
+        "sound": "with sound play to follow",
+        "usual": "with usual play to follow",
+        "as they are": "with range numbers as they are",
+    }
+    same = [told[key] for key, title in comparison.also.items() if title == best]
+    other = [f"the {title} {told[key]}" for key, title in comparison.also.items() if title != best]
+    if not other:
+        return f"The {best} wins as well " + ", ".join(same[:-1]) + f" and {same[-1]}."
+    start = f"The {best} wins as well {' and '.join(same)}; " if same else "Otherwise "
+    return start + " and ".join(other) + " would win."
+
+
+def price(comparison: Comparison) -> str:
+    """Say what another aim of play than fewest strokes costs in mean strokes; empty for fewest strokes."""
+    objective = comparison.objective
+    if objective.by_strokes:
+        return ""
+    best = comparison.best
+    cost = max(0.0, best.mean - comparison.fewest)
+    return (
+        f"Ranked for the {objective.title}: the {best.title} comes to {objective.shown(best.worth)}. "
+        f"In strokes that costs {cost:.2f} on average."
+    )
+
+
 def _in_ten(share: float) -> str:
     tenths = round(10 * share)
     if tenths == 0 and share > 0.005:
@@ -97,7 +146,7 @@ def sentence(comparison: Comparison) -> str:
     longest = max(full, key=lambda m: swings[m.option.swing].total, default=best)
     if longest.title == best.title:
         return _as_longest(comparison, text)
-    saved = longest.mean - best.mean
+    saved = cost(comparison, longest)
     hurt, safe = trouble(longest), trouble(best)
     because = ""
     if hurt - safe > 0.05:
@@ -118,5 +167,5 @@ def _as_longest(comparison: Comparison, text: str) -> str:
         return f"{text}. The longest club is right here, though the {second.title} is level with it."
     return (
         f"{text}. The longest club is right here: the next best, the {second.title}, "
-        f"costs {second.mean - comparison.best.mean:.2f} more."
+        f"costs {cost(comparison, second):.2f} more."
     )

@@ -14,7 +14,7 @@ from simcaddie import compare as compare_records
 from simcaddie.__main__ import main
 from simcaddie.files import find_hole, find_player
 
-FEW = ("--sequences", "200")
+FEW = ("--sequences", "200", "--then", "sound")
 
 
 @dataclass(frozen=True)

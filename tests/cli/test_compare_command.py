@@ -34,8 +34,8 @@ def test_the_table_says_what_a_coach_asks(compare):
     assert found == sorted(found)
     table = rows(ran.out)
     assert len(table) <= 8
-    assert table[0].rstrip().endswith("best")
-    assert all(re.search(r"(level|close|clear)\s*$", row) for row in table[1:])
+    assert " best" in table[0]
+    assert all(re.search(r"(level|close|clear)( ◆)?\s*$", row) for row in table[1:])
     assert any("lone pine" in row for row in table)
     assert len({row.split("  ")[0] for row in table}) == len(table)  # one row a club
     assert " more that cost over " in ran.out
@@ -142,7 +142,8 @@ def test_verbose_says_how_long_it_took(compare):
         (("--from", "moon"), "Cotter's Elbow has no spot 'moon'; it has second, elbow"),
         (("--from", "second", "--tee", "red"), "ask from a tee or from a spot, not from both"),
         (("--pin", "top"), "Cotter's Elbow has no pin 'top'; it has front, middle, back"),
-        (("--then", "best"), "--then: expected sound or usual, found 'best'"),
+        (("--then", "wild"), "strokes that follow are played best, sound, usual, not 'wild'"),
+        (("--objective", "glory"), "an aim of play is one of strokes, points, blow-up, not 'glory'"),
         (("--aim", "1:2"), "--aim: expected LOW:HIGH:STEP in degrees, as -10:10:2, found '1:2'"),
         (("--aim", "a:b:c"), "--aim: expected LOW:HIGH:STEP in degrees, as -10:10:2, found 'a:b:c'"),
         (("--aim", "5:-5:1"), "aims are LOW:HIGH:STEP in degrees, LOW at most HIGH"),
@@ -182,3 +183,12 @@ def test_a_faulty_hole_and_a_missing_player(compare):
     ran = compare(player="club-19")
     assert ran.code == 2
     assert "did you mean `club-18`?" in ran.err
+
+
+def test_best_play_follows_unless_asked_otherwise(simcaddie):
+    ran = simcaddie("compare", "cotters-elbow", "club-18", "--sequences", "2000", *DRIVER, "--club", "5 wood")
+    assert "◆ no other choice beats it" in ran.out
+    assert "wins as well" in ran.out or "would win" in ran.out
+    for objective, word in (("points", "most Stableford points"), ("blow-up", "least chance of a blow-up")):
+        ask = ("--sequences", "2000", *DRIVER, *AT_PIN, "--objective", objective)
+        assert word in simcaddie("compare", "cotters-elbow", "club-18", *ask).out

@@ -9,7 +9,19 @@ from pathlib import Path
 
 import pytest
 
-QUICK = ("compare", "cotters-elbow", "club-18", "--club", "driver", "--aim", "0:0:1", "--sequences", "100")
+QUICK = (
+    "compare",
+    "cotters-elbow",
+    "club-18",
+    "--club",
+    "driver",
+    "--aim",
+    "0:0:1",
+    "--sequences",
+    "100",
+    "--then",
+    "sound",
+)
 FULL = Path("/dev/full")
 COMMANDS = ("compare", "draw", "yardages", "check")
 

@@ -34,19 +34,25 @@ def test_a_mirrored_hole_and_player_have_the_same_score_law(then):
 
 
 def test_the_busy_hole_is_not_its_own_mirror_image():
-    one = set_scene(busy_hole(), club_golfer())
+    one = set_scene(busy_hole(), club_golfer(), then="sound")
     assert (score_law(play(one, -6.0)) != score_law(play(one, 6.0))).any()
 
 
 @pytest.mark.parametrize("degrees", [90, 180, 270])
 def test_a_quarter_turn_changes_no_score(degrees):
-    one, other = set_scene(busy_hole(), club_golfer()), set_scene(turned_hole(busy_hole(), degrees), club_golfer())
+    one, other = (
+        set_scene(busy_hole(), club_golfer(), then="sound"),
+        set_scene(turned_hole(busy_hole(), degrees), club_golfer(), then="sound"),
+    )
     assert (score_law(play(one, 3.0)) == score_law(play(other, 3.0))).all()
 
 
 @pytest.mark.parametrize("degrees", [17.0, 45.0, 121.3])
 def test_any_other_turn_changes_the_mean_by_less_than_a_hundredth(degrees):
-    one, other = set_scene(busy_hole(), club_golfer()), set_scene(turned_hole(busy_hole(), degrees), club_golfer())
+    one, other = (
+        set_scene(busy_hole(), club_golfer(), then="sound"),
+        set_scene(turned_hole(busy_hole(), degrees), club_golfer(), then="sound"),
+    )
     means = [play(scene, 3.0, n=200_000).mean() for scene in (one, other)]
     assert abs(means[0] - means[1]) < 0.01
 
@@ -57,7 +63,7 @@ sys.path.insert(0, {tests!r})
 from helpers import busy_hole, club_golfer
 from simcaddie.strategy.scene import set_scene
 from simcaddie.streams import kernel_key
-scene = set_scene(busy_hole(), club_golfer())
+scene = set_scene(busy_hole(), club_golfer(), then="sound")
 outcome = scene.play(0, 0.1, kernel_key(3), 30_000)
 digest = hashlib.sha256()
 for column in (outcome.score, outcome.penalties, outcome.picked_up, *outcome.first):
@@ -83,7 +89,7 @@ def test_the_bytes_do_not_depend_on_the_number_of_threads():
 
 
 def test_another_seed_gives_other_scores():
-    scene = set_scene(busy_hole(), club_golfer())
+    scene = set_scene(busy_hole(), club_golfer(), then="sound")
     assert (scene.play(0, 0.1, kernel_key(3), 1000).score != scene.play(0, 0.1, kernel_key(4), 1000).score).any()
 
 
@@ -112,7 +118,7 @@ def test_scores_add_up_from_strokes_penalties_and_putts():
         areas=(Area("fairway", box(-80, -50, 80, 160)), Area("green", box(-12, 88, 12, 112))),
         spots={"chip": Spot((0.0, 84.0), "fairway")},
     )
-    scene = set_scene(lawn, club_golfer(), spot="chip")
+    scene = set_scene(lawn, club_golfer(), spot="chip", then="sound")
     outcome = scene.play(len(scene.player.swings), scene.pin_line, KEY, N)
     assert not outcome.picked_up.any()
     assert (outcome.penalties == 0).all()

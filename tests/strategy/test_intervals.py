@@ -1,0 +1,68 @@
+"""Multiple comparisons with the best: the intervals cover, on synthetic normals with known means."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from simcaddie.strategy.intervals import CONFIDENCE, behind_best
+
+RUNS, DRAWS = 400, 300
+
+
+def behind(means: np.ndarray) -> np.ndarray:
+    """Return how far each mean is behind the best of the others."""
+    return np.array([m - np.delete(means, i).min() for i, m in enumerate(means)])
+
+
+def paired(means: np.ndarray, shared: float, rng: np.random.Generator) -> np.ndarray:
+    """Return draws with common random numbers: a shared part and one of each option's own."""
+    common = shared * rng.standard_normal(DRAWS)
+    return (
+        means[:, None] + common + rng.standard_normal((means.size, DRAWS)) * np.linspace(0.4, 1.0, means.size)[:, None]
+    )
+
+
+@pytest.mark.parametrize(
+    "means", [[4.9, 4.9, 4.9, 4.9], [4.80, 4.83, 4.90, 5.3], [4.8, 4.8, 5.5, 5.5, 5.5], [4.0, 4.05]]
+)
+@pytest.mark.parametrize("shared", [0.0, 2.0])
+def test_all_intervals_cover_together_as_often_as_they_say(means, shared):
+    rng, truth = np.random.default_rng(5), np.array(means)
+    covered = 0
+    for _ in range(RUNS):
+        found = behind_best(paired(truth, shared, rng))
+        covered += bool(((found[:, 0] <= behind(truth) + 1e-9) & (behind(truth) <= found[:, 1] + 1e-9)).all())
+    # constrained intervals cover at least as often as they say; binomial limit at 1e-4
+    assert covered >= stats.binom.ppf(1e-4, RUNS, CONFIDENCE)
+
+
+def test_the_intervals_are_not_wider_than_they_need_be():
+    """With all means equal coverage is near what is said: below it plus 4 points."""
+    rng, truth = np.random.default_rng(6), np.full(4, 4.9)
+    hit = np.mean([bool((behind_best(paired(truth, 1.0, rng))[:, 0] <= 1e-9).all()) for _ in range(RUNS)])
+    assert 0.9 < hit <= 1.0
+    lows = [behind_best(paired(np.array([4.8, 4.9]), 1.0, rng))[1, 0] for _ in range(RUNS)]
+    assert np.mean(np.array(lows) == 0.0) > 0.2  # an option that is behind is ruled out often enough to be of use
+
+
+def test_a_clear_winner_is_told_from_the_rest():
+    found = behind_best(paired(np.array([4.0, 5.0, 6.0]), 1.0, np.random.default_rng(1)))
+    assert found[0, 1] == 0.0
+    assert found[1, 0] == 0.0
+    assert found[1, 1] == pytest.approx(1.0, abs=0.2)
+
+
+def test_pairing_sharpens_the_intervals():
+    rng = np.random.default_rng(2)
+    draws = paired(np.array([4.80, 4.95]), 3.0, rng)
+    alone = draws.copy()
+    alone[1] = np.roll(alone[1], 7)  # the same numbers, no longer paired
+    assert np.ptp(behind_best(draws)[1]) < np.ptp(behind_best(alone)[1]) / 2
+
+
+def test_one_option_and_equal_options_have_nothing_to_be_behind():
+    assert behind_best(np.ones((1, 10))).tolist() == [[0.0, 0.0]]
+    same = np.tile(np.random.default_rng(0).normal(size=50), (3, 1))
+    assert behind_best(same).tolist() == [[0.0, 0.0]] * 3
