@@ -17,7 +17,8 @@ if not README.exists():
 TEXT = README.read_text("utf-8")
 BLOCKS = blocks()
 HELP = [command for command in BLOCKS if command.endswith("--help")]
-EXAMPLES = [command for command in BLOCKS if command not in HELP]
+RANKINGS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie compare")]
+PLANS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie plan")]
 RELEASE = tuple(int(part) for part in version("typer").split(".")[:2])
 
 
@@ -38,7 +39,27 @@ def test_every_command_shows_its_help():
     assert {f"simcaddie {command} --help" for command in listed} == set(HELP) - {"simcaddie --help"}
 
 
-@pytest.mark.parametrize("command", EXAMPLES)
+def test_every_example_is_checked():
+    assert set(BLOCKS) == {*HELP, *RANKINGS, *PLANS}
+
+
+def strokes(output: str) -> tuple[list[str], list[float]]:
+    """Return the clubs of a plan's numbered strokes, and all its numbers of strokes to go."""
+    flat = " ".join(output.split())
+    return re.findall(r"\d\. From [^:]*: ([^,]+),", flat), [float(n) for n in re.findall(r"(\d\.\d\d) strokes", flat)]
+
+
+@pytest.mark.parametrize("command", PLANS)
+def test_plans_run_and_still_say_the_same(command):
+    """Strokes to go to 0.02 only, as below."""
+    now, shown = run(command), BLOCKS[command]
+    (clubs, to_go), (clubs_shown, to_go_shown) = strokes(now), strokes(shown)
+    assert now.splitlines()[0] == shown.splitlines()[0]
+    assert clubs == clubs_shown != []
+    assert to_go == pytest.approx(to_go_shown, abs=0.02)
+
+
+@pytest.mark.parametrize("command", RANKINGS)
 def test_examples_run_and_still_say_the_same(command):
     """Scores to 0.02 only: another machine's arithmetic may round the last digits otherwise."""
     now, shown = run(command), BLOCKS[command]

@@ -28,7 +28,9 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from simcaddie.strategy import Comparison, Measure
+    from simcaddie.strategy.explain import Explanation
     from simcaddie.strategy.scene import Scene, Then
+    from simcaddie.strategy.switch import SwitchPoint
 
 __all__ = ["compare"]
 
@@ -74,6 +76,14 @@ def compare(
     all_aims: Annotated[
         bool, typer.Option("--all-aims", help="One row per aim line, not only each club's best.")
     ] = False,
+    why: Annotated[
+        tuple[str, str] | None,
+        typer.Option(metavar="A B", help="Say why A costs more or less than B: where the first ball finishes."),
+    ] = None,
+    when: Annotated[
+        tuple[str, str] | None,
+        typer.Option(metavar="A B", help="Say how far one thing would have to change for B to be as good as A."),
+    ] = None,
     figure: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Draw the best options and their scores (.png, .svg or .pdf).")
     ] = None,
@@ -108,12 +118,13 @@ def compare(
     started = time.perf_counter()
     with compiling():
         answer = rank(read_hole(find_hole(hole)), read_player(find_player(player)), request)
+        pair = _pair(answer, why, when)
     if json is not None:
         from simcaddie.files.answers import comparison_data
 
-        write_json(comparison_data(answer), json)
+        write_json(comparison_data(answer, *pair), json)
     if json != "-":
-        _print(answer, details=details)
+        _print(answer, details, *pair)
     if figure is not None:
         from simcaddie.report.comparison import draw_comparison
 
@@ -135,7 +146,22 @@ def _aims(text: str | None) -> tuple[float, float, float] | None:
     return low, high, step
 
 
-def _print(answer: Comparison, details: bool) -> None:
+def _pair(
+    answer: Comparison, why: tuple[str, str] | None, when: tuple[str, str] | None
+) -> tuple[Explanation | None, tuple[SwitchPoint, ...]]:
+    """Answer what is asked about two options."""
+    from simcaddie.strategy.explain import explain
+    from simcaddie.strategy.pick import pick_two
+    from simcaddie.strategy.switch import switch_points
+
+    for names in (why, when):
+        if names:
+            pick_two(answer, *names)  # names that don't fit are refused before the long search
+    return explain(answer, *why) if why else None, switch_points(answer, *when) if when else ()
+
+
+def _print(answer: Comparison, details: bool, why: Explanation | None, when: tuple[SwitchPoint, ...]) -> None:
+    from simcaddie.cli.pair import print_pair
     from simcaddie.strategy.words import also_words, cost, place_words, price, sentence, why_first
 
     out, scene, request = console(), answer.scene, answer.request
@@ -163,6 +189,7 @@ def _print(answer: Comparison, details: bool) -> None:
         out.print(_details(rows))
         for line in _finishes(scene, rows[:SHORT_ROWS]):
             out.print(line, markup=False)
+    print_pair(out, answer, why, when)
     lost = max(m.picked_up for m in answer.options)
     if lost > 0.0005:
         out.print(f"Picked up at {scene.cap} strokes and counted so: at most {lost:.1%} of sequences.", markup=False)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
+from simcaddie.strategy.explain import Explanation, explain_words
 from simcaddie.strategy.measure import Measure
 from simcaddie.strategy.request import Comparison
+from simcaddie.strategy.switch_words import switch_words
+from simcaddie.strategy.turning import SwitchPoint
 from simcaddie.strategy.words import aim_in_yards, aim_words, clarity, place_words, sentence, why_first
 
 __all__ = ["comparison_data"]
@@ -41,9 +45,60 @@ def _option(comparison: Comparison, m: Measure) -> dict[str, Any]:
     }
 
 
-def comparison_data(comparison: Comparison) -> dict[str, Any]:
-    """Return a comparison as plain data, schema "compare/1", best option first."""
+def _why(explanation: Explanation) -> dict[str, Any]:
+    return {
+        "a": explanation.a,
+        "b": explanation.b,
+        "difference": explanation.difference,
+        "difference_se": explanation.se,
+        "over": explanation.reference,
+        "nearer_yd": explanation.nearer,
+        "parts": [
+            {
+                "finish": part.finish,
+                "share_a": part.share_a,
+                "share_b": part.share_b,
+                "cost": part.cost,
+                "leave_a_yd": part.leave_a,
+                "leave_b_yd": part.leave_b,
+                "by_share": part.by_share,
+                "by_place": part.by_place,
+                "part": part.total,
+            }
+            for part in explanation.parts
+        ],
+        "sentence": explain_words(explanation),
+    }
+
+
+def _when(comparison: Comparison, point: SwitchPoint) -> dict[str, Any]:
+    return {
+        "thing": point.kind,
+        "title": point.title,
+        "now": point.now,
+        "at": point.at,
+        "range": None if point.low is None else [point.low, point.high],
+        "gap": point.gap,
+        "nearest_gap": point.nearest,
+        "rerun": point.rerun,
+        "rerun_se": point.rerun_se,
+        "rerun_agrees": point.agrees,
+        "sentence": switch_words(comparison, point),
+    }
+
+
+def comparison_data(
+    comparison: Comparison, why: Explanation | None = None, when: Sequence[SwitchPoint] = ()
+) -> dict[str, Any]:
+    """Return a comparison as plain data, schema "compare/1", best option first.
+
+    What was asked about two of the options stands under "why" and "when".
+    """
     request, scene = comparison.request, comparison.scene
+    pair: dict[str, Any] = {"why": _why(why)} if why else {}
+    if when:
+        points = [_when(comparison, point) for point in when]
+        pair["when"] = {"a": when[0].a, "b": when[0].b, "points": points}
     return {
         "schema": "compare/1",
         "hole": scene.hole.name,
@@ -62,4 +117,5 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
         "also": dict(comparison.also),
         "costs_strokes": comparison.best.mean - comparison.fewest,
         "options": [_option(comparison, m) for m in comparison.options],
+        **pair,
     }

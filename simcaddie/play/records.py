@@ -151,7 +151,10 @@ class DayTable(NamedTuple):
 
 
 class States(NamedTuple):
-    """The (cell, lie) pairs that occur. of_cell int32[kind, Hc, Wc] (−1: none), xy float64[n, 2], lie int8[n]."""
+    """The (cell, lie) pairs that occur. of_cell int32[kind, Hc, Wc] (−1: none), xy float64[n, 2], lie int8[n].
+
+    ``xy`` is the middle of the cell, but for the state ``start``: there it is the very place asked from.
+    """
 
     of_cell: NDArray[np.int32]
     xy: Floats
@@ -159,6 +162,7 @@ class States(NamedTuple):
     x0: float
     y0: float
     cell: float
+    start: int
 
 
 class Policy(NamedTuple):

@@ -34,4 +34,6 @@ def build_states(grid: AreaGrid, start: tuple[float, float, int], cell: float = 
     of_cell = np.full(occurs.shape, -1, np.int32)
     of_cell[lie, cy, cx] = np.arange(lie.size, dtype=np.int32)
     xy = np.column_stack([grid.x0 + (cx + 0.5) * cell, grid.y0 + (cy + 0.5) * cell])
-    return States(of_cell, np.ascontiguousarray(xy), lie.astype(np.int8), grid.x0, grid.y0, cell)
+    first = int(of_cell[start_lie, sy, sx])
+    xy[first] = x, y
+    return States(of_cell, np.ascontiguousarray(xy), lie.astype(np.int8), grid.x0, grid.y0, cell, first)

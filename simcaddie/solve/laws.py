@@ -16,6 +16,7 @@ from typing import Any
 from simcaddie.compiled import compiled
 from simcaddie.play import kernel as k
 from simcaddie.play import records as r
+from simcaddie.solve.nodes import NODE_X, NODE_Y
 
 __all__ = ["first_law", "first_worth", "law_layer", "putt_out", "scatter", "spread", "step_out", "worth_layer"]
 
@@ -26,6 +27,7 @@ def step_out(
 ) -> None:
     """Write where each node takes each of the states ``which`` under a policy.
 
+    A ball starts somewhere in the state's cell, as the node says, at the middle where the lie is another there.
     ``steps.after`` [row, node] is the next state and ``steps.added`` the strokes counted. Balls that reach the green
     or the hole have ``after`` −1 and add their law of strokes to ``steps.green`` [row, strokes].
     """
@@ -33,9 +35,13 @@ def step_out(
     weight = 1.0 / nodes.shape[0]
     for row in range(start, stop):
         state = which[row]
-        x, y, lie = s.xy[state, 0], s.xy[state, 1], int(s.lie[state])
-        dx, dy = k.aim_line(g, x, y, policy.bearing[state])
+        lie = int(s.lie[state])
         for i in range(nodes.shape[0]):
+            x = s.xy[state, 0] + s.cell * nodes[i, NODE_X]
+            y = s.xy[state, 1] + s.cell * nodes[i, NODE_Y]
+            if state == s.start or k.kind_at(g, x, y) != lie:
+                x, y = s.xy[state, 0], s.xy[state, 1]
+            dx, dy = k.aim_line(g, x, y, policy.bearing[state])
             z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5])
             nx, ny, surface, strokes, event, _, _, _ = k.stroke(table, to_go, x, y, lie, policy.swing[state], dx, dy, z)
             steps.after[row, i], steps.added[row, i] = -1, strokes

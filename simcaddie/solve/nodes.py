@@ -17,20 +17,27 @@ from scipy.stats import qmc
 
 from simcaddie.play import records as r
 
-__all__ = ["ANSWER", "CHOOSE", "VALUE", "stroke_nodes"]
+__all__ = ["ANSWER", "CHOOSE", "NODE_X", "NODE_Y", "VALUE", "stroke_nodes"]
 
 # Independent sets: one to choose with, one to value the choice with, one to answer from the exact place.
 CHOOSE: Final = 11
 VALUE: Final = 12
 ANSWER: Final = 13
 
+NODE_X: Final = r.DRAWS
+NODE_Y: Final = r.DRAWS + 1
+
 
 @cache
 def stroke_nodes(count: int, purpose: int) -> NDArray[np.float64]:
-    """Return float64[count, 6] nodes for the stroke kernel; ``count`` is a power of two, ``purpose`` picks the set."""
-    half = qmc.Sobol(r.DRAWS, scramble=True, rng=np.random.default_rng(purpose)).random(count // 2)
+    """Return float64[count, 8] nodes; ``count`` is a power of two, ``purpose`` picks the set.
+
+    Six draws for the stroke kernel, then a place within a cell: (x, y) from −0.5 to 0.5.
+    """
+    half = qmc.Sobol(r.DRAWS + 2, scramble=True, rng=np.random.default_rng(purpose)).random(count // 2)
     half = np.clip(half, 1e-12, 1.0 - 1e-12)
     half[:, :3] = ndtri(half[:, :3])
+    half[:, NODE_X:] -= 0.5
     other = half.copy()
-    other[:, r.DRAW_SIDE] *= -1.0
-    return np.ascontiguousarray(np.stack([half, other], axis=1).reshape(count, r.DRAWS))
+    other[:, [r.DRAW_SIDE, NODE_X]] *= -1.0
+    return np.ascontiguousarray(np.stack([half, other], axis=1).reshape(count, r.DRAWS + 2))

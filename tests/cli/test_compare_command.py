@@ -192,3 +192,46 @@ def test_best_play_follows_unless_asked_otherwise(simcaddie):
     for objective, word in (("points", "most Stableford points"), ("blow-up", "least chance of a blow-up")):
         ask = ("--sequences", "2000", *DRIVER, *AT_PIN, "--objective", objective)
         assert word in simcaddie("compare", "cotters-elbow", "club-18", *ask).out
+
+
+PAIR = ("--then", "sound", "--club", "driver", "--club", "5 wood")
+
+
+def test_why_and_when_stand_under_the_table_and_in_the_data(compare):
+    ran = compare(*PAIR, "--why", "driver", "5-wood", "--when", "5 wood", "driver", "--json", "answer.json")
+    assert ran.code == 0
+    assert max(map(len, ran.out.splitlines())) <= 100
+    text = " ".join(ran.out.split())
+    assert text.index("The driver against the 5 wood") < text.index("When would the driver be as good as the 5 wood?")
+    assert re.search(r"In all it costs \d\.\d\d more than the 5 wood\.", text)
+    assert "Trust doesn't turn it" in text
+    assert text.index("Trust doesn't") < text.index(" ".join(CAUTION.split()))
+    data = json.loads(Path("answer.json").read_text("utf-8"))
+    why, when = data["why"], data["when"]
+    assert (why["a"], why["b"], when["a"], when["b"]) == ("driver", "5 wood", "5 wood", "driver")
+    assert sum(part["part"] for part in why["parts"]) == pytest.approx(why["difference"], abs=1e-5)
+    assert why["sentence"] in text
+    assert [point["thing"] for point in when["points"]] == ["mishits", "spread", "trust", "hazard"]
+    assert all(point["sentence"] in text for point in when["points"])
+    found = [point for point in when["points"] if point["at"] is not None]
+    assert found
+    assert all(point["rerun_agrees"] for point in found)
+
+
+def test_without_why_and_when_there_is_nothing_of_them(compare):
+    data = json.loads(compare(*PAIR, *AT_PIN, "--json", "-").out)
+    assert not {"why", "when"} & data.keys()
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--why", "driver", "driver"), "'driver' and 'driver' are the same choice: name two different ones"),
+        (("--when", "driver", "5 wod"), "did you mean '5 wood'?"),
+        (("--why", "driver", "7 iron"), "'7 iron' is not among the choices compared here: "),
+    ],
+)
+def test_two_choices_that_are_not_two_choices(compare, words, told):
+    ran = compare(*PAIR, *AT_PIN, *words)
+    assert (ran.code, ran.out) == (2, "")
+    assert told in ran.err

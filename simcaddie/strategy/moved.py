@@ -1,0 +1,100 @@
+"""A hazard moved along a line: which one makes the difference, the hole with it elsewhere, old values on new ground."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from scipy.spatial import cKDTree
+from shapely.affinity import translate
+
+from simcaddie.ground.grid import area_grid
+from simcaddie.ground.hole import Hole
+from simcaddie.play import records as r
+from simcaddie.play.pack import pack_ground
+from simcaddie.play.records import Event
+from simcaddie.play.states import build_states
+from simcaddie.simulate import Outcome
+from simcaddie.strategy.scene import Scene
+from simcaddie.surfaces import BY_NAME, code
+from simcaddie.units import unit_vector
+
+__all__ = ["dearest_area", "moved", "on_ground"]
+
+LEAST_LOSS: Final = 0.005  # strokes a hole
+
+
+def moved(hole: Hole, number: int, bearing: float, far: float) -> Hole:
+    """Return the hole with area ``number`` moved ``far`` yards along ``bearing`` (radians clockwise from +y)."""
+    dx, dy = unit_vector(bearing)
+    area = hole.areas[number]
+    there = replace(area, outline=translate(area.outline, far * dx, far * dy))
+    return replace(hole, areas=(*hole.areas[:number], there, *hole.areas[number + 1 :]))
+
+
+def _same_place(old: r.States, new: r.States) -> NDArray[np.int64]:
+    """Return, per new state, the old state of the same lie whose cell is nearest: as a rule the same cell."""
+    origin = np.zeros(new.lie.size, np.int64)
+    for lie in np.unique(new.lie):
+        here = np.flatnonzero(new.lie == lie)
+        there = np.flatnonzero(old.lie == lie)
+        there = there if there.size else np.arange(old.lie.size)
+        _, nearest = cKDTree(old.xy[there]).query(new.xy[here])
+        origin[here] = there[nearest]
+    return origin
+
+
+def on_ground(scene: Scene, hole: Hole) -> Scene:
+    """Return the scene on another form of its hole, for look-aheads only: what follows is worth what it was.
+
+    A ball is worth what a ball of the same lie was worth at that place, or at the nearest place where there was such
+    a lie. Exact where nothing moved; near a moved edge a guess.
+    """
+    grid, looks = area_grid(hole), []
+    for look, pin in zip(scene.lookaheads, scene.pins, strict=True):
+        old, states = look.solution.table, build_states(grid, look.place)
+        origin = _same_place(old.states, states)
+        table = old._replace(ground=pack_ground(hole, grid, pin), states=states)
+        value = r.Value(look.solution.value.to_go[origin])
+        solution = replace(look.solution, table=table, value=value)
+        looks.append(replace(look, solution=solution, worth=np.ascontiguousarray(look.worth[:, origin])))
+    return replace(scene, hole=hole, lookaheads=tuple(looks))
+
+
+def _areas(hole: Hole, first: r.Rest) -> NDArray[np.int64]:
+    """Return the hazard or stand of trees that each first ball finished in, −1 for none: int64[ball]."""
+    stays = np.isin(first.event, [Event.PLAYED, Event.HIT_TREE, Event.FAILED])
+    x, y = np.where(stays, first.x, first.landing_x), np.where(stays, first.y, first.landing_y)
+    found = np.full(x.size, -1)
+    for name, kind in BY_NAME.items():
+        numbers = [i for i, area in enumerate(hole.areas) if area.kind == name]
+        here = np.flatnonzero(first.finish == code(name))
+        if numbers and here.size and not kind.out and (kind.hazard or name == "trees"):
+            points = shapely.points(x[here], y[here])
+            away = np.array([shapely.distance(points, hole.areas[i].outline) for i in numbers])
+            found[here] = np.array(numbers)[np.argmin(away, axis=0)]
+    return found
+
+
+def dearest_area(hole: Hole, behind: Outcome, ahead: Outcome) -> int | None:
+    """Return the area that costs one option's first balls most more than it costs the other's; None where none does.
+
+    An area costs the balls that finish in it their score over that of balls which avoid all trouble. Areas that are
+    out of bounds don't count: those are the course's edge.
+    """
+    where = [_areas(hole, outcome.first) for outcome in (behind, ahead)]
+    scores = [outcome.score.astype(np.float64) for outcome in (behind, ahead)]
+    clear = np.concatenate([score[area < 0] for score, area in zip(scores, where, strict=True)])
+    if not clear.size:
+        return None
+    loss = [
+        np.bincount(area[area >= 0], (score - clear.mean())[area >= 0], len(hole.areas)) / area.size
+        for score, area in zip(scores, where, strict=True)
+    ]
+    more = loss[0] - loss[1]
+    number = int(np.argmax(more)) if more.size else -1
+    return number if number >= 0 and more[number] > LEAST_LOSS and math.isfinite(more[number]) else None

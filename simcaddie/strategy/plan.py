@@ -1,0 +1,245 @@
+"""A hole seen through the best policy: the most likely line of play, and what to avoid.
+
+From the place asked the best swing and aim line are found by looking ahead over swings and aims. The ball then counts
+as lying where the middle one of those that stay out of trouble does, and the next stroke is looked for from there,
+until the green. As in ``compare``, swings within ``LEVEL`` strokes of the best are level: the one that is trusted most
+is played.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simcaddie.errors import BadRequest
+from simcaddie.golfer.player import Player
+from simcaddie.ground.grid import AreaGrid, area_grid
+from simcaddie.ground.hole import Hole, Point, Spot
+from simcaddie.play import records as r
+from simcaddie.play.pack import pack
+from simcaddie.simulate import first_strokes
+from simcaddie.solve import Solution, first_stroke_law, solve
+from simcaddie.strategy.compare import LEVEL
+from simcaddie.strategy.dangers import Danger, dangers, in_trouble
+from simcaddie.streams import kernel_key
+from simcaddie.surfaces import BY_NAME, NAMES, SURFACES, code
+from simcaddie.units import angle_between
+
+__all__ = ["Leg", "Plan", "plan", "swing_title"]
+
+MOST_LEGS: Final = 9
+BALLS: Final = 4_000  # to find the middle finish of a leg, and where balls go
+ASIDE: Final = math.radians(15.0)  # aims tried this far beyond the pin line and the policy's own line
+STEP: Final = math.radians(3.0)
+NEAR: Final = math.radians(1.0)
+SCREEN_NODES, NEAR_NODES = 256, 1024
+SPARE: Final = 35.0  # yd: swings that carry farther past the pin than this are left out
+TRUST: Final = {"high": 0, "ok": 1, "low": 2}
+_LEGS, _DANGERS = 21, 22  # purposes of the random numbers
+_PUTTING: Final = np.array([kind.putting for kind in SURFACES])
+
+Place = tuple[float, float, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One stroke of the line of play.
+
+    ``start`` and ``finish`` (x, y in yd) with their lies (surface kinds); ``swing`` its number, touch actions after the
+    player's swings; ``bearing`` in radians clockwise from +y, ``aim`` in degrees right of the line to the pin;
+    ``left`` and ``leaves`` the yards to the pin before and after, on the green the median over the balls that stay out
+    of trouble (the middle ball would flatter); ``to_go`` the mean strokes to go from the start; ``safe`` the share of
+    balls that stay out of hazards and trees, ``green`` the share that finish on the green; ``level`` the titles of the
+    other swings that are as good.
+    """
+
+    start: Point
+    lie: str
+    swing: int
+    title: str
+    bearing: float
+    aim: float
+    finish: Point
+    finish_lie: str
+    left: float
+    leaves: float
+    to_go: float
+    safe: float
+    green: float
+    level: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Best play of one player on one hole to one pin.
+
+    ``law`` float64[cap + 1] is the chance of each number of strokes from the place asked, the last item that of the cap
+    or more; ``legs`` is the line of play, ``avoid`` what costs most, dearest first.
+    """
+
+    hole: Hole
+    player: Player
+    place: Spot
+    asked_from: str
+    pin_name: str
+    pin: Point
+    grid: AreaGrid
+    solution: Solution
+    law: NDArray[np.float64]
+    legs: tuple[Leg, ...]
+    avoid: tuple[Danger, ...]
+
+    @property
+    def mean(self) -> float:
+        """Mean strokes to go from the place asked."""
+        return float(np.arange(self.law.size) @ self.law)
+
+
+def swing_title(player: Player, swing: int) -> str:
+    """Say a swing by its number; touch actions follow the player's swings."""
+    return player.swings[swing].title if swing < len(player.swings) else "touch shot"
+
+
+def _mean(solution: Solution, place: Place, swing: int, bearing: float, nodes: int) -> float:
+    law = first_stroke_law(solution, place, swing, bearing, nodes)
+    return float(np.arange(law.size) @ law)
+
+
+def _swings(table: r.Table, place: Place) -> list[int]:
+    """Return the swings worth trying from a place: none that fly far past the pin while another doesn't."""
+    x, y, lie = place
+    away = math.hypot(table.ground.pin_x - x, table.ground.pin_y - y)
+    rows = table.swings.table[lie]
+    carry = rows[:, r.SW_SOLID + r.STRIKE_CARRY]
+    can = np.flatnonzero(rows[:, r.SW_USABLE] > 0.0)
+    found = [int(swing) for swing in can if carry[swing] <= away + SPARE]
+    if away <= table.touch.table[lie, r.TOUCH_LONGEST] or not found:
+        found += range(rows.shape[0], rows.shape[0] + table.touch.reach.size)
+    return found
+
+
+def _best_aims(solution: Solution, place: Place) -> dict[int, tuple[float, float]]:
+    """Return, per swing, (mean strokes, bearing) of its best aim line by looking ahead from the exact place."""
+    table = solution.table
+    line = angle_between(place[:2], (table.ground.pin_x, table.ground.pin_y))
+    own = float(solution.policy.bearing[_state(table, place)])
+    aims = line + np.arange(min(0.0, own) - ASIDE, max(0.0, own) + ASIDE + 1e-9, STEP)
+    aims = np.append(aims, [line, line + own])
+    best = {}
+    for swing in _swings(table, place):
+        rough = min((_mean(solution, place, swing, aim, SCREEN_NODES), float(aim)) for aim in aims)[1]
+        near = rough + NEAR * np.arange(-2, 3)
+        aim = min((_mean(solution, place, swing, aim, NEAR_NODES), float(aim)) for aim in near)[1]
+        best[swing] = (_mean(solution, place, swing, aim, 4 * NEAR_NODES), aim)
+    return best
+
+
+def _state(table: r.Table, place: Place) -> int:
+    """Return the number of the state that holds a place."""
+    states, (x, y, lie) = table.states, place
+    rows, columns = states.of_cell.shape[1:]
+    iy = min(max(math.floor((y - states.y0) / states.cell), 0), rows - 1)
+    ix = min(max(math.floor((x - states.x0) / states.cell), 0), columns - 1)
+    return int(states.of_cell[lie, iy, ix])
+
+
+def _middle_ball(rest: r.Rest, stays: NDArray[np.bool_]) -> int:
+    """Return the number of the ball nearest the median of those that stay out of trouble (of all where none does)."""
+    kept = np.flatnonzero(stays) if stays.any() else np.arange(rest.x.size)
+    away = np.hypot(rest.x[kept] - np.median(rest.x[kept]), rest.y[kept] - np.median(rest.y[kept]))
+    return int(kept[np.argmin(away)])
+
+
+def _leaves(rest: r.Rest, stays: NDArray[np.bool_], end: Place, pin: Point) -> float:
+    """Return the yards that a stroke leaves: those of the middle ball, or the median where that is on the green."""
+    if not SURFACES[end[2]].putting or not stays.any():
+        return math.dist(end[:2], pin)
+    return float(np.median(np.hypot(rest.x - pin[0], rest.y - pin[1])[stays]))
+
+
+def _leg(solution: Solution, player: Player, place: Place, key: np.uint64) -> tuple[Leg, Place]:
+    """Return the best stroke from a place, and where its middle ball comes to rest."""
+    table = solution.table
+    pin = (table.ground.pin_x, table.ground.pin_y)
+    means = _best_aims(solution, place)
+    lowest = min(mean for mean, _ in means.values())
+    level = [swing for swing, (mean, _) in means.items() if mean - lowest <= LEVEL]
+    trust = {s: TRUST[player.swings[s].trust] if s < len(player.swings) else TRUST["ok"] for s in level}
+    level.sort(key=lambda swing: (trust[swing], means[swing][0]))
+    swing, (mean, bearing) = level[0], means[level[0]]
+    title = swing_title(player, swing)
+    rest = first_strokes(table, solution.value, place, swing, bearing, key, BALLS)
+    stays = ~in_trouble(rest)
+    ball = _middle_ball(rest, stays)
+    end = (float(rest.x[ball]), float(rest.y[ball]), int(rest.surface[ball]))
+    leg = Leg(
+        start=(place[0], place[1]),
+        lie=NAMES[place[2]],
+        swing=swing,
+        title=title,
+        bearing=bearing,
+        aim=math.degrees(math.remainder(bearing - angle_between(place[:2], pin), 2 * math.pi)),
+        finish=end[:2],
+        finish_lie=NAMES[end[2]],
+        left=math.dist(place[:2], pin),
+        leaves=_leaves(rest, stays, end, pin),
+        to_go=mean,
+        safe=float(stays.mean()),
+        green=float(_PUTTING[rest.surface].mean()),
+        level=tuple(dict.fromkeys(t for t in (swing_title(player, s) for s in level[1:]) if t != title)),
+    )
+    return leg, end
+
+
+def _legs(solution: Solution, player: Player, place: Place, seed: int) -> tuple[Leg, ...]:
+    """Return the line of play from a place to the green."""
+    legs: list[Leg] = []
+    while len(legs) < MOST_LEGS and not SURFACES[place[2]].putting:
+        leg, place = _leg(solution, player, place, kernel_key(seed, _LEGS + 100 * len(legs)))
+        legs.append(leg)
+    return tuple(legs)
+
+
+def plan(
+    hole: Hole,
+    player: Player,
+    *,
+    tee: str | None = None,
+    spot: str | None = None,
+    pin: str | None = None,
+    seed: int = 1,
+    cap: int = 12,
+) -> Plan:
+    """Return best play from a tee (the first by default) or spot to one pin: the line of play and what to avoid.
+
+    Raises
+    ------
+    BadRequest
+        Where the hole has no such place or pin, or the place asks for no stroke but a putt.
+    """
+    where = hole.place(tee, spot)
+    kind = BY_NAME[where.lie]
+    if kind.putting or kind.penalty or kind.out:
+        raise BadRequest(f"no stroke to plan from a lie of '{where.lie}'")
+    to = hole.pin(pin)
+    grid = area_grid(hole)
+    place = (*where.at, code(where.lie))
+    solution = solve(pack(hole, player, where, to, grid=grid), grid, place, cap=cap)
+    legs = _legs(solution, player, place, seed)
+    return Plan(
+        hole=hole,
+        player=player,
+        place=where,
+        asked_from=f"spot {spot}" if spot else f"{tee or next(iter(hole.tees))} tee",
+        pin_name=pin or next(name for name, at in hole.pins.items() if at == to),
+        pin=to,
+        grid=grid,
+        solution=solution,
+        law=first_stroke_law(solution, place, legs[0].swing, legs[0].bearing),
+        legs=legs,
+        avoid=dangers(hole, grid, solution, place, (legs[0].swing, legs[0].bearing), kernel_key(seed, _DANGERS)),
+    )
