@@ -18,12 +18,25 @@ from simcaddie.play import records as r
 from simcaddie.solve import sweep
 from simcaddie.workers import share_out
 
-__all__ = ["COARSE_CELL", "FAN", "Choice", "Few", "Plan", "choose_all", "choose_near", "every", "handed_on", "settle"]
+__all__ = [
+    "COARSE_CELL",
+    "FAN",
+    "Choice",
+    "Few",
+    "Plan",
+    "choose_all",
+    "choose_near",
+    "choose_start",
+    "every",
+    "handed_on",
+    "settle",
+]
 
 COARSE_CELL: Final = 6.0  # yd
 BAND: Final = 12.0  # yd
 MOST_FEW: Final = 9  # actions handed on to a fine cell: its coarse cell's and the neighbours'
 FAN: Final = np.radians(np.arange(-60.0, 61.0, 10.0))
+START_FAN: Final = np.radians(sorted(np.arange(-40.0, 41.0, 2.0), key=abs))  # level lines: the straightest
 ALL_ROUND: Final = np.radians(np.arange(-180.0, 180.0, 15.0))
 NEIGHBOURS: Final = ((0, 0), (0, -1), (0, 1), (-1, 0), (1, 0), (-1, -1), (-1, 1), (1, -1), (1, 1))
 
@@ -138,6 +151,14 @@ def choose_all(table: r.Table, choice: Choice, plan: Plan) -> float:
         sweep.sweep_all(table, choice.value, plan, choice, _room(table, plan), order, start, stop)
 
     return _sweep(table, choice, every(table), work)
+
+
+def choose_start(table: r.Table, choice: Choice, nodes: Floats) -> None:
+    """Choose among every action along many lines, with all nodes, at the place asked from, in place."""
+    plan = every_plan(nodes, START_FAN)
+    order = np.array([table.states.start])
+    sweep.sweep_all(table, choice.value, plan, choice, _room(table, plan), order, 0, 1)
+    choice.value[order] = choice.new[order]
 
 
 def choose_near(table: r.Table, choice: Choice, plan: Plan, few: Few, which: NDArray[np.int64]) -> float:

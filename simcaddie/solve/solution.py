@@ -110,6 +110,7 @@ def best_policy(
         choice, few = search.handed_on(coarse, first, table)
         often = np.flatnonzero(_often(coarse, first, place)[search.parents(coarse, table)])
         search.choose_near(table, choice, search.fine_plan(points), few, often)
+        search.choose_start(table, choice, points)
     sweeps, residual = search.settle(table, choice, points, often, most=1)
     return Chosen(r.Policy(choice.swing, choice.bearing), r.Value(choice.value), often, sweeps, residual)
 
