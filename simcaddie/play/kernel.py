@@ -312,22 +312,25 @@ def last_crossing(g: Any, area: int, x: float, y: float, lx: float, ly: float, e
 
 @compiled
 def nearest_fairway(g: Any, x: float, y: float) -> Any:
-    """Local Rule E-5: return (found, x, y) of the nearest fairway point that is no nearer the hole than (x, y).
+    """Local Rule E-5: return (found, x, y) of the nearest fairway cell that is no nearer the hole than (x, y).
 
-    Looks outward in square rings of points a yard apart, until none further out can be nearer; 150 yd at most.
+    Looks outward in square rings of cells, until none further out can be nearer.
     """
-    far = (x - g.pin_x) ** 2 + (y - g.pin_y) ** 2
+    rows, columns = g.surface.shape
+    cy, cx = cell_of(y, g.y0, g.cell, rows), cell_of(x, g.x0, g.cell, columns)
+    far = distance(x - g.pin_x, y - g.pin_y)
     best, bx, by = 1.0e18, x, y
-    for ring in range(150):
-        if best < ring * ring:
+    for ring in range(max(rows, columns)):
+        if best < ((ring - 1) * g.cell) ** 2:
             break
-        for i in range(-ring, ring + 1):
-            step = 1 if abs(i) == ring else max(1, 2 * ring)
-            for j in range(-ring, ring + 1, step):
-                px, py = x + j, y + i
-                fits = i * i + j * j < best and (px - g.pin_x) ** 2 + (py - g.pin_y) ** 2 >= far
-                if fits and g.kinds[kind_at(g, px, py), r.KIND_FAIRWAY] > 0.0:
-                    best, bx, by = i * i + j * j, px, py
+        for iy in range(max(0, cy - ring), min(rows, cy + ring + 1)):
+            edge = abs(iy - cy) == ring
+            for ix in range(cx - ring, cx + ring + 1, 1 if edge else max(1, 2 * ring)):
+                if 0 <= ix < columns and g.kinds[g.surface[iy, ix], r.KIND_FAIRWAY] > 0.0:
+                    px, py = g.x0 + (ix + 0.5) * g.cell, g.y0 + (iy + 0.5) * g.cell
+                    apart = (px - x) ** 2 + (py - y) ** 2
+                    if apart < best and distance(px - g.pin_x, py - g.pin_y) >= far:
+                        best, bx, by = apart, px, py
     return best < 1.0e18, bx, by
 
 

@@ -13,6 +13,7 @@ from simcaddie import Request, read_hole, read_player
 from simcaddie import compare as compare_records
 from simcaddie.__main__ import main
 from simcaddie.files import find_hole, find_player
+from simcaddie.strategy.plan import plan as plan_records
 
 FEW = ("--sequences", "200", "--then", "sound")
 
@@ -27,9 +28,10 @@ class Ran:
 @pytest.fixture(scope="session", autouse=True)
 def _compiled() -> None:
     """Compile the simulator once, so that no test hears of it that doesn't ask."""
-    compare_records(
-        read_hole(find_hole("cotters-elbow")), read_player(find_player("club-18")), Request(sequences=200)
-    )
+    hole, player = read_hole(find_hole("cotters-elbow")), read_player(find_player("club-18"))
+    for objective in ("strokes", "points"):
+        compare_records(hole, player, Request(sequences=200, objective=objective))
+    plan_records(hole, player)
 
 
 @pytest.fixture

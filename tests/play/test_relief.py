@@ -231,8 +231,7 @@ def test_the_nearest_fairway_of_local_rule_e5(seed, ball, chance):
     found, fx, fy = k.nearest_fairway(g, *ball)
     assert found == allowed.any()
     if found:
-        nearest = np.hypot(x - ball[0], y - ball[1])[allowed].min()  # the search goes by whole yards
-        assert nearest - 2.0 < math.dist((fx, fy), ball) < nearest + 2.0
+        assert math.dist((fx, fy), ball) == pytest.approx(np.hypot(x - ball[0], y - ball[1])[allowed].min())
         assert far((fx, fy)) >= far(ball)
     to_go = values(chance, table.states.lie.size)
     *place, surface, added = k.stroke_and_distance(g, table.states, to_go, *TEE, code("tee"), *ball)
