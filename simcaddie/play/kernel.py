@@ -175,7 +175,7 @@ def stopped_by_trees(
 
     A ball below the top of a canopy that it is over is stopped with chance 1 − (1 − density)^(metres crossed / 10).
     """
-    along, log_open, over = 0.0, 0.0, False
+    along, log_open, over = 0.5, 0.0, False  # mid-yard: a cell's edge has no mirror image
     steepest = max(launch, landing)
     while along < carry:
         t = along / carry

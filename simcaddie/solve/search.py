@@ -208,7 +208,7 @@ def handed_on(coarse: r.Table, choice: Choice, fine: r.Table) -> tuple[Choice, F
     for dy, dx in NEIGHBOURS:
         there = parents(coarse, fine, dy, dx)
         swing, bearing = choice.swing[there], choice.bearing[there]
-        known = (few.swing == swing[:, None]) & (np.abs(few.bearing - bearing[:, None]) < math.radians(1.5))
+        known = (few.swing == swing[:, None]) & (np.abs(few.bearing - bearing[:, None]) < 1e-9)
         known &= np.arange(MOST_FEW)[None, :] < few.many[:, None]
         fresh = (there >= 0) & ~known.any(axis=1)
         few.swing[fresh, few.many[fresh]], few.bearing[fresh, few.many[fresh]] = swing[fresh], bearing[fresh]
