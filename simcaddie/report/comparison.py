@@ -25,7 +25,7 @@ def _view(answer: Comparison, measure: Measure) -> OptionView:
         score_law=measure.score_law,
         net_par=answer.net_par,
         mean=measure.mean,
-        note=f"{aim_words(scene, measure)}, {clarity(answer, measure)}",
+        note=f"{aim_words(scene, measure)}, {clarity(answer, measure)}{' ◆' if answer.on_frontier(measure) else ''}",
     )
 
 
