@@ -17,13 +17,14 @@ from simcaddie.compiled import compiled
 from simcaddie.play import kernel as k
 from simcaddie.play import records as r
 from simcaddie.solve.nodes import NODE_X, NODE_Y
+from simcaddie.solve.sweep import set_of
 
 __all__ = ["first_law", "first_worth", "law_layer", "putt_out", "scatter", "spread", "step_out", "worth_layer"]
 
 
 @compiled
 def step_out(
-    table: Any, to_go: Any, nodes: Any, policy: Any, putt_law: Any, which: Any, steps: Any, start: int, stop: int
+    table: Any, to_go: Any, sets: Any, policy: Any, putt_law: Any, which: Any, steps: Any, start: int, stop: int
 ) -> None:
     """Write where each node takes each of the states ``which`` under a policy.
 
@@ -32,10 +33,11 @@ def step_out(
     or the hole have ``after`` −1 and add their law of strokes to ``steps.green`` [row, strokes].
     """
     s, g = table.states, table.ground
-    weight = 1.0 / nodes.shape[0]
+    weight = 1.0 / sets.shape[1]
     for row in range(start, stop):
         state = which[row]
         lie = int(s.lie[state])
+        nodes = sets[set_of(g, s, state, sets.shape[0])]
         for i in range(nodes.shape[0]):
             x = s.xy[state, 0] + s.cell * nodes[i, NODE_X]
             y = s.xy[state, 1] + s.cell * nodes[i, NODE_Y]

@@ -17,12 +17,14 @@ from scipy.stats import qmc
 
 from simcaddie.play import records as r
 
-__all__ = ["ANSWER", "CHOOSE", "NODE_X", "NODE_Y", "VALUE", "stroke_nodes"]
+__all__ = ["ANSWER", "CHOOSE", "NODE_X", "NODE_Y", "SETS", "VALUE", "node_sets", "stroke_nodes"]
 
 # Independent sets: one to choose with, one to value the choice with, one to answer from the exact place.
 CHOOSE: Final = 11
 VALUE: Final = 12
 ANSWER: Final = 13
+
+SETS: Final = 64  # states take turns with this many sets of nodes, so that the errors of few nodes average out
 
 NODE_X: Final = r.DRAWS
 NODE_Y: Final = r.DRAWS + 1
@@ -41,3 +43,9 @@ def stroke_nodes(count: int, purpose: int) -> NDArray[np.float64]:
     other = half.copy()
     other[:, [r.DRAW_SIDE, NODE_X]] *= -1.0
     return np.ascontiguousarray(np.stack([half, other], axis=1).reshape(count, r.DRAWS + 2))
+
+
+@cache
+def node_sets(count: int, purpose: int) -> NDArray[np.float64]:
+    """Return float64[SETS, count, 8]: the blocks of one long sequence, each well spread, together better."""
+    return stroke_nodes(SETS * count, purpose).reshape(SETS, count, r.DRAWS + 2)

@@ -23,7 +23,7 @@ from numpy.typing import NDArray
 
 from simcaddie.play import records as r
 from simcaddie.solve import laws
-from simcaddie.solve.nodes import ANSWER, CHOOSE, stroke_nodes
+from simcaddie.solve.nodes import ANSWER, CHOOSE, node_sets, stroke_nodes
 from simcaddie.solve.solution import Solution, putt_laws, step_out
 from simcaddie.units import unit_vector
 from simcaddie.workers import share_out
@@ -69,7 +69,7 @@ def aimed_policy(solution: Solution, aim: Aim) -> tuple[r.Policy, Floats]:
     """
     table, often, cap = solution.table, solution.often, solution.cap
     slots = _short_list(solution)
-    points = stroke_nodes(NODES, CHOOSE)
+    points = node_sets(NODES, CHOOSE)
     steps = [step_out(table, slot, solution.value, often, points, cap) for slot in slots]
     fewest = _from_law(solution, aim)
     worth = fewest.copy()

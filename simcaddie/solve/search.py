@@ -102,13 +102,13 @@ def coarse_plan(nodes: Floats) -> Plan:
 
 def fine_plan(nodes: Floats) -> Plan:
     """Return the search on fine cells: a few actions, more nodes."""
-    stages = np.array([16, 64, nodes.shape[0]])[: 2 + (nodes.shape[0] > 64)]
+    stages = np.array([16, 64, nodes.shape[1]])[: 2 + (nodes.shape[1] > 64)]
     return Plan(nodes, stages, np.array([0.25, 0.08, 0.0])[: stages.size], FAN, ALL_ROUND, 0.0, False)
 
 
 def every_plan(nodes: Floats, fan: Floats) -> Plan:
     """Return the exhaustive search: every action with all nodes, no race, no steps between the lines."""
-    return Plan(nodes, np.array([nodes.shape[0]]), np.zeros(1), fan, ALL_ROUND, 0.0, True)
+    return Plan(nodes, np.array([nodes.shape[1]]), np.zeros(1), fan, ALL_ROUND, 0.0, True)
 
 
 def _room(table: r.Table, plan: Plan) -> Room:
@@ -154,8 +154,10 @@ def choose_all(table: r.Table, choice: Choice, plan: Plan) -> float:
 
 
 def choose_start(table: r.Table, choice: Choice, nodes: Floats) -> None:
-    """Choose among every action along many lines, with all nodes, at the place asked from, in place."""
-    plan = every_plan(nodes, START_FAN)
+    """Choose among every action along many lines, with many nodes, at the place asked from, in place."""
+    most = nodes.shape[1]
+    stages, margins = np.array([64, 256, 1024, most]), np.array([0.3, 0.1, 0.05, 0.0])
+    plan = every_plan(nodes, START_FAN)._replace(stages=stages, margins=margins)
     order = np.array([table.states.start])
     sweep.sweep_all(table, choice.value, plan, choice, _room(table, plan), order, 0, 1)
     choice.value[order] = choice.new[order]

@@ -25,13 +25,13 @@ from simcaddie.play import records as r
 from simcaddie.play.everyday import guess_to_go
 from simcaddie.play.states import build_states
 from simcaddie.solve import laws, search
-from simcaddie.solve.nodes import ANSWER, CHOOSE, VALUE, stroke_nodes
+from simcaddie.solve.nodes import ANSWER, CHOOSE, VALUE, node_sets, stroke_nodes
 from simcaddie.units import unit_vector
 from simcaddie.workers import share_out
 
 __all__ = ["Solution", "best_policy", "first_stroke_law", "follow", "policy_law", "solve"]
 
-CHOOSE_NODES: Final = 128
+CHOOSE_NODES: Final = 256
 VALUE_NODES: Final = 1024
 SELDOM_NODES: Final = 64
 OFTEN: Final = 1e-3  # visits of a coarse cell per ball from the place asked
@@ -96,7 +96,7 @@ def best_policy(
     coarse cells around them chose, with ``nodes`` nodes (at least 64). ``exhaustive`` tries every action of the
     ``fan`` (radians off the pin line) at every fine cell with all nodes instead: slow, for checks.
     """
-    points, all_states = stroke_nodes(nodes, CHOOSE), search.every(table)
+    points, all_states = node_sets(nodes, CHOOSE), search.every(table)
     if exhaustive:
         choice = search.Choice.unmade(guess_to_go(table).to_go)
         for _ in range(3):
@@ -105,12 +105,12 @@ def best_policy(
     else:
         coarse = table._replace(states=build_states(grid, place, search.COARSE_CELL))
         first = search.Choice.unmade(guess_to_go(coarse).to_go)
-        search.choose_all(coarse, first, search.coarse_plan(points[:64]))
-        search.settle(coarse, first, points[:64], search.every(coarse), most=1)
+        search.choose_all(coarse, first, search.coarse_plan(points[:, :64]))
+        search.settle(coarse, first, points[:, :64], search.every(coarse), most=1)
         choice, few = search.handed_on(coarse, first, table)
         often = np.flatnonzero(_often(coarse, first, place)[search.parents(coarse, table)])
         search.choose_near(table, choice, search.fine_plan(points), few, often)
-        search.choose_start(table, choice, points)
+        search.choose_start(table, choice, stroke_nodes(64 * nodes, CHOOSE)[None])
     sweeps, residual = search.settle(table, choice, points, often, most=1)
     return Chosen(r.Policy(choice.swing, choice.bearing), r.Value(choice.value), often, sweeps, residual)
 
@@ -132,7 +132,7 @@ def step_out(
     table: r.Table, policy: r.Policy, value: r.Value, which: NDArray[np.int64], nodes: Floats, cap: int
 ) -> Steps:
     """Return where ``nodes`` take the states ``which`` under a policy."""
-    size = nodes.shape[0]
+    size = nodes.shape[1]
     steps = Steps(
         np.empty((which.size, size), np.int32), np.empty((which.size, size), np.int8), np.zeros((which.size, cap + 1))
     )
@@ -151,7 +151,7 @@ def _often(
     """Return which states balls reach often: by any swing from ``place`` about the pin line, then by the choice."""
     x, y, lie = place
     policy, value = r.Policy(choice.swing, choice.bearing), r.Value(choice.value)
-    steps = step_out(table, policy, value, search.every(table), stroke_nodes(nodes, VALUE), 1)
+    steps = step_out(table, policy, value, search.every(table), node_sets(nodes, VALUE), 1)
     line = math.atan2(table.ground.pin_x - x, table.ground.pin_y - y)
     usable = np.flatnonzero(table.swings.table[lie, :, r.SW_USABLE])
     visits, points = np.zeros(value.to_go.size), stroke_nodes(SELDOM_NODES, ANSWER)
@@ -174,7 +174,7 @@ def policy_law(table: r.Table, chosen: Chosen, cap: int = 12) -> Floats:
     """
     seldom = np.setdiff1d(search.every(table), chosen.often, assume_unique=True)
     parts = [
-        (which, step_out(table, chosen.policy, chosen.value, which, stroke_nodes(nodes, VALUE), cap))
+        (which, step_out(table, chosen.policy, chosen.value, which, node_sets(nodes, VALUE), cap))
         for which, nodes in ((seldom, SELDOM_NODES), (chosen.often, VALUE_NODES))
     ]
     law = np.zeros((cap + 1, table.states.lie.size))

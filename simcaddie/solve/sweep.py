@@ -15,21 +15,41 @@ from simcaddie.compiled import compiled
 from simcaddie.play import kernel as k
 from simcaddie.play import records as r
 
-__all__ = ["NEVER", "action_sum", "candidates", "polish", "race", "sweep_all", "sweep_few", "sweep_values", "worth"]
+__all__ = [
+    "NEVER",
+    "action_sum",
+    "candidates",
+    "polish",
+    "race",
+    "set_of",
+    "sweep_all",
+    "sweep_few",
+    "sweep_values",
+    "worth",
+]
 
 NEVER: Final = 1.0e9
 FINEST: Final = math.radians(2.0)  # no finer steps of an aim are tried
 
 
 @compiled
-def action_sum(table: Any, to_go: Any, nodes: Any, low: int, high: int, state: int, swing: int, bearing: float) -> Any:
-    """Return (Σ strokes and values, how many nodes come back to ``state``) over nodes ``low`` … ``high``.
+def set_of(g: Any, s: Any, state: int, sets: int) -> int:
+    """Return which set of nodes serves a state: neighbours differ, and a mirrored hole has the same."""
+    row = int(math.floor((s.xy[state, 1] - s.y0) / s.cell))
+    aside = int(math.floor(abs(s.xy[state, 0] - g.pin_x) / s.cell + 0.5))
+    return (row * 29 + aside * 13) % sets
+
+
+@compiled
+def action_sum(table: Any, to_go: Any, sets: Any, low: int, high: int, state: int, swing: int, bearing: float) -> Any:
+    """Return (Σ strokes and values, how many nodes come back to ``state``) over nodes ``low`` … ``high`` of its set.
 
     ``bearing`` in radians off the line to the pin.
     """
     g, s = table.ground, table.states
     x, y, lie = s.xy[state, 0], s.xy[state, 1], int(s.lie[state])
     dx, dy = k.aim_line(g, x, y, bearing)
+    nodes = sets[set_of(g, s, state, sets.shape[0])]
     total, back = 0.0, 0
     for i in range(low, high):
         z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5])
@@ -163,6 +183,6 @@ def sweep_values(table: Any, to_go: Any, nodes: Any, choice: Any, order: Any, st
     for i in range(start, stop):
         state = order[i]
         total, back = action_sum(
-            table, to_go, nodes, 0, nodes.shape[0], state, choice.swing[state], choice.bearing[state]
+            table, to_go, nodes, 0, nodes.shape[1], state, choice.swing[state], choice.bearing[state]
         )
-        choice.new[state] = worth(total, back, nodes.shape[0])
+        choice.new[state] = worth(total, back, nodes.shape[1])

@@ -70,7 +70,7 @@ def a_choice(table: r.Table, player: Player) -> search.Choice:
 
 
 def compiled_sweep(table: r.Table, choice: search.Choice, which: np.ndarray) -> None:
-    sweep.sweep_values(table, choice.value, NODES, choice, which, 0, which.size)
+    sweep.sweep_values(table, choice.value, NODES[None], choice, which, 0, which.size)
 
 
 def test_the_compiled_sweep_and_the_numpy_one_agree():
@@ -178,7 +178,7 @@ def choosing_time(clubs: int, lines: int) -> float:
     """Return the time of one exhaustive sweep on 8 yd cells, one thread, without touch shots."""
     table, grid = scene(plain_bag(clubs))
     few = replace_states(table, grid)
-    plan = search.every_plan(NODES, np.radians(np.linspace(-30.0, 30.0, lines)))
+    plan = search.every_plan(NODES[None], np.radians(np.linspace(-30.0, 30.0, lines)))
     return best_time(lambda: search.choose_all(few, search.Choice.unmade(guess_to_go(few).to_go), plan))
 
 

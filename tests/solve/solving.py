@@ -106,7 +106,7 @@ def merged_chi_square(counts: np.ndarray, expected: np.ndarray, least: float = 2
 
 def converged(table: r.Table, fan: np.ndarray, nodes: np.ndarray, within: float = 1e-11) -> search.Choice:
     """Return the choice among every swing and every line of ``fan``, swept until no value moves."""
-    choice, plan = search.Choice.unmade(guess_to_go(table).to_go), search.every_plan(nodes, fan)
+    choice, plan = search.Choice.unmade(guess_to_go(table).to_go), search.every_plan(nodes[None], fan)
     for _ in range(400):
         if search.choose_all(table, choice, plan) <= within:
             return choice
