@@ -35,7 +35,7 @@ __all__ = [
 COARSE_CELL: Final = 6.0  # yd
 BAND: Final = 12.0  # yd
 MOST_FEW: Final = 9  # actions handed on to a fine cell: its coarse cell's and the neighbours'
-FAN: Final = np.radians(np.arange(-60.0, 61.0, 10.0))
+FAN: Final = np.radians([-60.0, -45.0, -30.0, -20.0, -10.0, 0.0, 10.0, 20.0, 30.0, 45.0, 60.0])
 START_FAN: Final = np.radians(sorted(np.arange(-40.0, 41.0, 2.0), key=abs))  # level lines: the straightest
 ALL_ROUND: Final = np.radians(np.arange(-180.0, 180.0, 15.0))
 NEIGHBOURS: Final = ((0, 0), (0, -1), (0, 1), (-1, 0), (1, 0), (-1, -1), (-1, 1), (1, -1), (1, 1))
@@ -103,7 +103,7 @@ def coarse_plan(nodes: Floats) -> Plan:
 def fine_plan(nodes: Floats) -> Plan:
     """Return the search on fine cells: a few actions, more nodes."""
     stages = np.array([16, 64, nodes.shape[1]])[: 2 + (nodes.shape[1] > 64)]
-    return Plan(nodes, stages, np.array([0.25, 0.08, 0.0])[: stages.size], FAN, ALL_ROUND, 0.0, False)
+    return Plan(nodes, stages, np.array([0.2, 0.06, 0.0])[: stages.size], FAN, ALL_ROUND, 0.0, False)
 
 
 def every_plan(nodes: Floats, fan: Floats) -> Plan:

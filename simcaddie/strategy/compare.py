@@ -6,7 +6,7 @@ plays on;
 2. Play: each swing's best aim, whole sequences, so that the figures shown are not the lucky ones that the screening
 picked. All
    options share their random numbers: differences are paired. Options that may be best are played in full, with
-   simultaneous intervals for how far each is behind the best of the others; the rest a fifth as often.
+   simultaneous intervals for how far each is behind the best of the others; the rest an eighth as often.
 3. Ask again, more cheaply, with everyday play to follow and with range numbers taken as they are.
 """
 
@@ -36,8 +36,8 @@ __all__ = ["LEVEL", "compare", "play_options"]
 _TRUST_ORDER = {"high": 0, "ok": 1, "low": 2}
 _FINAL, _AGAIN = 3, 4  # purposes of the random numbers
 _SCREEN_NODES, _NEAR_NODES = 512, 2048
-OTHERS = 5  # options that can't be best are played this many times less
-_AGAIN_CLUBS, _AGAIN_SEQUENCES = 6, 20_000
+OTHERS = 8  # options that can't be best are played this many times less
+_AGAIN_CLUBS, _AGAIN_SEQUENCES = 4, 20_000
 
 Worth = Callable[[NDArray[np.int64]], NDArray[np.float64]]
 
@@ -56,7 +56,8 @@ def _look(scene: Scene, options: Sequence[Option], nodes: int) -> dict[Option, f
 
 def _screen(scene: Scene, request: Request, swings: Sequence[int]) -> dict[Option, float]:
     """Return each swing's best aim, to a degree where no aims were asked for, with its worth by look-ahead."""
-    coarse = [Option(swing, float(aim)) for swing in swings for aim in aim_grid(scene, request.aims)]
+    aims = aim_grid(scene, request.aims)
+    coarse = [Option(swing, float(aim)) for swing in swings for aim in aims]
     seen = _look(scene, coarse, _SCREEN_NODES)
     if request.all_aims:
         return seen
@@ -82,7 +83,7 @@ def _ordered(measures: Iterable[Measure], level: float) -> tuple[Measure, ...]:
 def _measured(
     scene: Scene, request: Request, seen: dict[Option, float], worth: Worth, played: int, net_par: int
 ) -> list[Measure]:
-    """Play the options out and measure them: those that may be best in full, with intervals, others a fifth as much."""
+    """Play the options out and measure them: those that may be best in full, with intervals, others an eighth."""
     level = OBJECTIVES[request.objective].level
     first = min(seen.values())
     likely = [o for o in seen if seen[o] <= first + 2.0 * level]

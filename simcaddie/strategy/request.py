@@ -28,7 +28,7 @@ class Request:
 
     ``strokes`` are handicap strokes received on the hole (None: from the player's index and the hole's stroke index);
     ``played`` counts strokes already played (None: none from a tee, an estimate from a spot). ``sequences`` are
-    played for every option that may be best, a fifth of that for the others. ``robust`` asks which club wins under
+    played for every option that may be best, an eighth of that for the others. ``robust`` asks which club wins under
     other play and numbers as well.
     """
 
