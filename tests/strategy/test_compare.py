@@ -48,7 +48,7 @@ def test_the_club_that_stops_short_ranks_above_where_the_longest_just_reaches_tr
     player = club_golfer()
     reach = longest_total(player)
     belt = Area(kind, box(-200, reach, 200, reach + 35), marking="red" if kind == "water" else "")
-    answer = compare(corridor(belt), player, replace(QUICK, aims=(0.0, 0.0, 1.0)))
+    answer = compare(corridor(belt), player, replace(QUICK, aims=(0.0, 0.0, 1.0), sequences=80_000))
     driver = next(m for m in answer.options if m.title == "driver")
     assert answer.best.title != "driver"
     assert driver.mean - answer.best.mean > LEVEL
