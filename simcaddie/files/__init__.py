@@ -7,6 +7,7 @@ from simcaddie.files.clubs import club_name, swing_name
 from simcaddie.files.find import demo_files, find_hole, find_player
 from simcaddie.files.hole_file import read_hole
 from simcaddie.files.player_file import read_player
+from simcaddie.files.player_writer import player_text, write_player
 from simcaddie.files.write import json_text, slug, write_bytes, write_json, write_text
 
 __all__ = [
@@ -16,11 +17,13 @@ __all__ = [
     "find_hole",
     "find_player",
     "json_text",
+    "player_text",
     "read_hole",
     "read_player",
     "slug",
     "swing_name",
     "write_bytes",
     "write_json",
+    "write_player",
     "write_text",
 ]

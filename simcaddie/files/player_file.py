@@ -12,7 +12,7 @@ from simcaddie.files.player_checks import check_bag, check_player
 from simcaddie.files.player_model import ClubFile, Fails, LieFile, Pair, PlayerFile, SwingKeys, TouchFile
 from simcaddie.files.told import fault, model_faults, raise_faults
 from simcaddie.golfer.defaults import club_defaults, make_swing, mishit_split
-from simcaddie.golfer.player import Club, Player, Putting, RangeToCourse, Swing
+from simcaddie.golfer.player import Club, Player, Posterior, Putting, RangeToCourse, Swing
 from simcaddie.surfaces import Lie, TouchLie, default_lies, default_touch
 from simcaddie.units import YARDS_PER
 
@@ -86,6 +86,7 @@ def _swing(club: str, name: str, loft: float, scale: float, *, keys: SwingKeys, 
         source=keys.source,
         trust=keys.trust,
         estimated=keys.estimated,
+        posterior=Posterior(**keys.posterior.model_dump()) if keys.posterior else None,
     )
 
 

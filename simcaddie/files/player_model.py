@@ -19,6 +19,7 @@ __all__ = [
     "LieFile",
     "Pair",
     "PlayerFile",
+    "PosteriorFile",
     "SwingFile",
     "SwingKeys",
     "TouchFile",
@@ -98,6 +99,20 @@ Mishits = Annotated[
 ]
 
 
+Worth = Annotated[float, Within(0.001, 1_000_000)]
+
+
+class PosteriorFile(Part):
+    """How surely a swing's numbers are known: what each is worth in balls; `fit` writes it."""
+
+    carry: Worth = Field(description="of the average carry")
+    side: Worth = Field(description="of the average side")
+    spread: Annotated[float, Within(above=4, high=1_000_000)] = Field(
+        description="of both spreads and their correlation"
+    )
+    mishits: Worth = Field(description="of the chances of fat and thin")
+
+
 class SwingKeys(Part):
     """The numbers of a swing; all but the carry have defaults."""
 
@@ -124,6 +139,7 @@ class SwingKeys(Part):
         "ok", description="how likely the player is to commit to it"
     )
     estimated: bool = Field(False, description="true where the numbers are a guess, not measured")
+    posterior: PosteriorFile | None = Field(None, description="how surely the numbers are known, in balls")
 
 
 class SwingFile(SwingKeys):

@@ -24,7 +24,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from simcaddie.golfer.player import Source, Swing, Trust
+from simcaddie.golfer.player import Posterior, Source, Swing, Trust
 
 __all__ = ["CLUBS", "ClubDefaults", "club_defaults", "make_swing", "mishit_split"]
 
@@ -124,6 +124,7 @@ def make_swing(
     source: Source = "range",
     trust: Trust = "ok",
     estimated: bool = False,
+    posterior: Posterior | None = None,
 ) -> Swing:
     """Return a whole swing, what is None filled in by the table in this module's head.
 
@@ -157,4 +158,5 @@ def make_swing(
         source=source,
         trust=trust,
         estimated=estimated,
+        posterior=posterior,
     )

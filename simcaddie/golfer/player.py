@@ -12,10 +12,25 @@ from typing import Literal
 
 from simcaddie.surfaces import Lie, TouchLie, default_lies, default_touch
 
-__all__ = ["Club", "Player", "Putting", "RangeToCourse", "Source", "Swing", "Trust"]
+__all__ = ["Club", "Player", "Posterior", "Putting", "RangeToCourse", "Source", "Swing", "Trust"]
 
 Source = Literal["range", "course"]
 Trust = Literal["low", "ok", "high"]
+
+
+@dataclass(frozen=True, slots=True)
+class Posterior:
+    """How surely a swing's numbers are known: what each is worth in balls, the prior's included.
+
+    ``carry`` and ``side`` for the two averages, ``spread`` for both spreads and their correlation, ``mishits`` for
+    the chances of fat and thin. Together with the swing's numbers it is a distribution to draw players from: see
+    ``golfer/redraw.py``.
+    """
+
+    carry: float
+    side: float
+    spread: float
+    mishits: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +63,7 @@ class Swing:
     source: Source = "range"
     trust: Trust = "ok"
     estimated: bool = False
+    posterior: Posterior | None = None
 
     @property
     def title(self) -> str:
