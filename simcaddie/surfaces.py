@@ -34,9 +34,10 @@ class Lie:
     """What a lie does to a full or part swing.
 
     ``carry``, ``spread``, ``mishits`` and ``run`` multiply; ``fail`` is the chance that the ball hardly moves, then
-    ``fail_carry`` yards on average; ``min_loft`` (degrees) rules out longer clubs; ``low`` (0..1) is how much of the
+    ``fail_carry`` yards on average; ``min_loft`` and ``max_loft`` (degrees) rule out other clubs; ``low`` (0..1) is how much of the
     usual launch is left (a punch from under trees); ``gap`` is the share of the trees in the way that still counts,
-    since a player who is in them looks for a gap; ``longest`` names the longest club that may be used.
+    since a player who is in them looks for a gap; ``woods`` multiplies spread and mishits once more for clubs of less
+    than 20°, which want a tee; ``longest`` names the longest club that may be used.
     """
 
     carry: float = 1.0
@@ -46,8 +47,10 @@ class Lie:
     fail: float = 0.0
     fail_carry: float = 8.0
     min_loft: float = 0.0
+    max_loft: float = 90.0
     low: float = 1.0
     gap: float = 1.0
+    woods: float = 1.0
     longest: str | None = None
 
 
@@ -59,11 +62,11 @@ class TouchLie:
     ``fail`` are chances; ``air`` is the share of the way that a stock shot flies.
     """
 
-    near: float = 0.8
-    far: float = 0.11
-    direction: float = 2.6
-    fat: float = 0.04
-    thin: float = 0.04
+    near: float = 1.9
+    far: float = 0.141
+    direction: float = 2.1
+    fat: float = 0.027
+    thin: float = 0.027
     fail: float = 0.0
     air: float = 0.65
 
@@ -98,27 +101,29 @@ class Surface:
 # fmt: off
 SURFACES: Final[tuple[Surface, ...]] = (
     Surface("rough", "rough", Drawing("#c6cca8", "#9aa27c"), run=0.45,
-            lie=Lie(carry=0.91, spread=1.25, mishits=1.4, run=1.1, min_loft=14.0),
-            touch=TouchLie(near=1.2, far=0.15, direction=3.4, fat=0.06, thin=0.05, air=0.75)),
+            lie=Lie(carry=0.97, spread=1.46, mishits=2.0, run=1.1, min_loft=14.0, woods=1.1),
+            touch=TouchLie(near=3.0, far=0.223, direction=3.4, fat=0.054, thin=0.054, air=0.75)),
     Surface("light_rough", "light rough", Drawing("#d3d9b4", "#a3ab84"), run=0.7,
-            lie=Lie(carry=0.97, spread=1.1, mishits=1.15, run=1.05, min_loft=12.0),
-            touch=TouchLie(near=0.9, far=0.12, direction=2.8, fat=0.05, thin=0.04, air=0.7)),
-    Surface("fairway", "fairway", Drawing("#e6e9cb", "#8f9b6c"), lie=Lie(min_loft=12.0)),
+            lie=Lie(carry=0.99, spread=1.16, mishits=1.35, run=1.05, min_loft=12.0, woods=1.1),
+            touch=TouchLie(near=2.3, far=0.174, direction=2.6, fat=0.037, thin=0.037, air=0.7)),
+    Surface("fairway", "fairway", Drawing("#e6e9cb", "#8f9b6c"), lie=Lie(min_loft=12.0, woods=1.1)),
     Surface("trees", "trees", Drawing("#b4c4a2", "#4c6a4c", "o"), run=0.4, lost=0.03, unplayable=0.05,
-            lie=Lie(carry=0.72, spread=1.3, mishits=1.5, fail=0.06, low=0.45, gap=0.35, min_loft=14.0),
-            touch=TouchLie(near=1.5, far=0.18, direction=4.0, fat=0.08, thin=0.06, fail=0.05, air=0.45)),
+            lie=Lie(carry=0.86, spread=1.2, mishits=1.4, run=2.0, fail=0.03, low=0.45, gap=0.125, min_loft=14.0,
+                    max_loft=44.0, woods=1.1),
+            touch=TouchLie(near=2.2, far=0.16, direction=2.5, fat=0.035, thin=0.035, fail=0.04, air=0.45)),
     Surface("heather", "heather", Drawing("#dac6d2", "#79506f", "+"), run=0.1, lost=0.05, unplayable=0.05, hazard=True,
-            lie=Lie(carry=0.6, spread=1.5, mishits=2.0, run=0.9, fail=0.12, fail_carry=10.0, min_loft=27.0),
-            touch=TouchLie(near=2.0, far=0.25, direction=5.0, fat=0.12, thin=0.04, fail=0.08, air=0.8)),
+            lie=Lie(carry=0.6, spread=1.6, mishits=2.5, run=0.9, fail=0.12, fail_carry=10.0, min_loft=27.0),
+            touch=TouchLie(near=3.6, far=0.3, direction=6.0, fat=0.12, thin=0.06, fail=0.1, air=0.8)),
     Surface("gorse", "gorse", Drawing("#d6cb8a", "#6b6222", "x"), run=0.05, lost=0.35, unplayable=0.8, hazard=True,
-            lie=Lie(carry=0.4, spread=1.7, mishits=2.5, run=0.8, fail=0.3, fail_carry=6.0, min_loft=40.0),
-            touch=TouchLie(near=3.0, far=0.35, direction=7.0, fat=0.2, thin=0.05, fail=0.2, air=0.8)),
-    Surface("path", "path", Drawing("#f1ece0", "#8f836c"), run=1.5, lie=Lie(spread=1.05, mishits=1.2, min_loft=12.0)),
+            lie=Lie(carry=0.4, spread=1.8, mishits=3.0, run=0.8, fail=0.3, fail_carry=6.0, min_loft=40.0),
+            touch=TouchLie(near=5.0, far=0.4, direction=8.0, fat=0.2, thin=0.06, fail=0.2, air=0.8)),
+    Surface("path", "path", Drawing("#f1ece0", "#8f836c"), run=1.5,
+            lie=Lie(spread=1.05, mishits=1.2, min_loft=12.0, woods=1.1)),
     Surface("tee", "tee", Drawing("#dce5bf", "#5f7a45")),
     Surface("water", "water", Drawing("#bcd4e2", "#4d7c99", "-"), penalty=True, hazard=True),
     Surface("bunker", "bunker", Drawing("#faf1d6", "#a5813c", "."), run=0.06, unplayable=0.0, hazard=True,
-            lie=Lie(carry=0.86, spread=1.35, mishits=2.0, run=1.0, fail=0.05, fail_carry=4.0, min_loft=18.0),
-            touch=TouchLie(near=2.2, far=0.2, direction=5.0, fat=0.1, thin=0.07, fail=0.12, air=0.85)),
+            lie=Lie(carry=0.9, spread=1.45, mishits=2.0, run=1.0, fail=0.05, fail_carry=4.0, min_loft=18.0),
+            touch=TouchLie(near=3.0, far=0.226, direction=3.4, fat=0.055, thin=0.055, fail=0.08, air=0.85)),
     Surface("green", "green", Drawing("#a9cb9c", "#3f6a38"), run=0.95, putting=True),
     Surface("out_of_bounds", "out of bounds", Drawing("#dcd8d3", "#98918a", "/"), run=0.6, out=True, hazard=True),
 )

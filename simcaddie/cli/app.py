@@ -12,6 +12,7 @@ import typer
 from simcaddie.cli.check import check
 from simcaddie.cli.compare import compare
 from simcaddie.cli.draw import draw
+from simcaddie.cli.new_player import new_player
 from simcaddie.cli.plan import plan
 from simcaddie.cli.yardages import yardages
 from simcaddie.errors import SimcaddieError
@@ -34,7 +35,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, draw, yardages, check):
+for command in (compare, plan, draw, yardages, check, new_player):
     app.command()(command)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from pydantic import ValidationError
 
@@ -13,7 +13,8 @@ from simcaddie.files.player_model import ClubFile, Fails, LieFile, Pair, PlayerF
 from simcaddie.files.told import fault, model_faults, raise_faults
 from simcaddie.golfer.defaults import club_defaults, make_swing, mishit_split
 from simcaddie.golfer.player import Club, Player, Posterior, Putting, RangeToCourse, Swing
-from simcaddie.surfaces import Lie, TouchLie, default_lies, default_touch
+from simcaddie.golfer.skill import skill_of, touch_of
+from simcaddie.surfaces import Lie, TouchLie, default_lies
 from simcaddie.units import YARDS_PER
 
 __all__ = ["player_of", "read_player"]
@@ -56,7 +57,17 @@ def _split(pair: Pair | None, scale: float) -> tuple[float | None, float | None]
     return mean * scale, None if sd is None else sd * scale
 
 
-def _swing(club: str, name: str, loft: float, scale: float, *, keys: SwingKeys, carry: Pair) -> Swing:
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """What all swings of a file share: yards per unit, index, transfer."""
+
+    scale: float
+    index: float | None
+    transfer: RangeToCourse
+
+
+def _swing(club: str, name: str, loft: float, reader: _Reader, *, keys: SwingKeys, carry: Pair) -> Swing:
+    scale = reader.scale
     carry_mean, carry_sd = _split(carry, scale)
     side, side_sd = _split(keys.side, scale)
     run, run_sd = _split(keys.run, scale)
@@ -87,18 +98,20 @@ def _swing(club: str, name: str, loft: float, scale: float, *, keys: SwingKeys, 
         trust=keys.trust,
         estimated=keys.estimated,
         posterior=Posterior(**keys.posterior.model_dump()) if keys.posterior else None,
+        index=reader.index,
+        transfer=reader.transfer,
     )
 
 
-def _club(club: ClubFile, scale: float) -> Club:
+def _club(club: ClubFile, reader: _Reader) -> Club:
     name = club_name(club.club)
     defaults = club_defaults(name, club.loft)
     loft = defaults.loft if defaults else 0.0
     if club.swings is None:
-        only = _swing(name, "full", loft, scale, keys=club, carry=club.carry or (0.0, None))
+        only = _swing(name, "full", loft, reader, keys=club, carry=club.carry or (0.0, None))
         return Club(name, loft, (only,))
     swings = [
-        _swing(name, swing_name(key), loft, scale, keys=swing, carry=swing.carry)
+        _swing(name, swing_name(key), loft, reader, keys=swing, carry=swing.carry)
         for key, swing in club.swings.items()
     ]
     return Club(name, loft, tuple(sorted(swings, key=lambda swing: swing.name != "full")))
@@ -122,14 +135,21 @@ def _touch(touch: TouchLie, given: TouchFile, scale: float) -> TouchLie:
 
 def _record(model: PlayerFile) -> Player:
     scale = YARDS_PER[model.units]
-    lies, touch = default_lies(), default_touch()
+    transfer = RangeToCourse(model.range_to_course.spread, model.range_to_course.mishits)
+    reader = _Reader(scale, model.handicap_index, transfer)
+    skill = skill_of(model.handicap_index)
+    lies, touch = default_lies(), touch_of(skill)
+    putting = model.putting
     return Player(
         name=model.name,
-        bag=tuple(_club(club, scale) for club in model.bag),
+        bag=tuple(_club(club, reader) for club in model.bag),
         handicap_index=model.handicap_index,
-        range_to_course=RangeToCourse(model.range_to_course.spread, model.range_to_course.mishits),
+        range_to_course=transfer,
         touch=touch | {kind: _touch(touch[kind], given, scale) for kind, given in model.touch.items()},
-        putting=Putting(model.putting.direction_sd, model.putting.distance_sd),
+        putting=Putting(
+            skill.putting_direction if putting.direction_sd is None else putting.direction_sd,
+            skill.putting_distance if putting.distance_sd is None else putting.distance_sd,
+        ),
         lies=lies | {kind: _lie(lies[kind], given, scale) for kind, given in model.lies.items()},
         units=model.units,
     )

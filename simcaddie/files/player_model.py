@@ -169,9 +169,11 @@ class TransferFile(Part):
 class PuttingFile(Part):
     """The two numbers of the putting model."""
 
-    direction_sd: Annotated[float, Within(above=0, high=10)] = Field(1.35, description="degrees")
-    distance_sd: Annotated[float, Within(above=0, high=1)] = Field(
-        0.115, description="fraction of the distance"
+    direction_sd: Annotated[float, Within(above=0, high=10)] | None = Field(
+        None, description="degrees; by the index where left out"
+    )
+    distance_sd: Annotated[float, Within(above=0, high=1)] | None = Field(
+        None, description="fraction of the distance; by the index where left out"
     )
 
 
@@ -191,11 +193,17 @@ class LieFile(Part):
     min_loft: Annotated[float, Within(0, 80)] | None = Field(
         None, description="degrees; longer clubs stay in the bag"
     )
+    max_loft: Annotated[float, Within(0, 90)] | None = Field(
+        None, description="degrees; more lofted clubs stay in the bag"
+    )
     low: Annotated[float, Within(0.05, 1)] | None = Field(
         None, description="share of the usual launch that is left"
     )
     gap: Annotated[float, Within(0, 1)] | None = Field(
         None, description="share of the trees in the way that counts"
+    )
+    woods: Annotated[float, Within(0.2, 5)] | None = Field(
+        None, description="more spread and mishits, times this, for clubs under 20 degrees"
     )
     longest: Name | None = Field(None, description="longest club the player uses from it")
 

@@ -10,14 +10,16 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
+from functools import partial
 from typing import Any, Final
 
 from simcaddie.files.nodes import PathLike
 from simcaddie.files.player_model import PLAYED
 from simcaddie.files.write import write_text
 from simcaddie.golfer.defaults import make_swing, mishit_split
-from simcaddie.golfer.player import Club, Player, Putting, Swing
-from simcaddie.surfaces import default_lies, default_touch
+from simcaddie.golfer.player import Club, Player, Swing
+from simcaddie.golfer.skill import skill_of, touch_of
+from simcaddie.surfaces import default_lies
 from simcaddie.units import YARDS_PER
 
 __all__ = ["player_text", "write_player"]
@@ -28,7 +30,9 @@ _NOT_TEXT: Final = {"null", "true", "false"}
 _LENGTHS: Final = {"fail_carry", "near"}  # of lies and touch, in the file's units
 
 
-def write_player(player: Player, path: PathLike, *, comment: str = "", source: str | None = None) -> None:
+def write_player(
+    player: Player, path: PathLike, *, comment: str = "", source: str | None = None, whole: bool = False
+) -> None:
     """Write a player file, replaced whole or not at all; see ``player_text``.
 
     Raises
@@ -37,14 +41,14 @@ def write_player(player: Player, path: PathLike, *, comment: str = "", source: s
         Where it can't be written.
 
     """
-    write_text(path, player_text(player, comment=comment, source=source))
+    write_text(path, player_text(player, comment=comment, source=source, whole=whole))
 
 
-def player_text(player: Player, *, comment: str = "", source: str | None = None) -> str:
+def player_text(player: Player, *, comment: str = "", source: str | None = None, whole: bool = False) -> str:
     """Return a player as the text of a player file.
 
     ``comment`` goes before everything else, each of its lines behind a ``#``; ``source`` says where the numbers come
-    from.
+    from; ``whole`` writes spreads, mishits, touch and putting also where they are the usual ones.
 
     >>> from simcaddie.golfer.defaults import make_swing
     >>> iron = make_swing("7 iron", "full", 126.0, loft=33.0, carry_sd=8.5, trust="high")
@@ -60,7 +64,7 @@ def player_text(player: Player, *, comment: str = "", source: str | None = None)
         swings:
           full: {carry: [126, 8.5], trust: high}
     """
-    return "\n".join([*_head(player, comment, source), *_bag(player), *_tail(player)]) + "\n"
+    return "\n".join([*_head(player, comment, source), *_bag(player, whole), *_tail(player, whole)]) + "\n"
 
 
 def _text(value: str) -> str:
@@ -78,7 +82,7 @@ def _number(value: float, scale: float = 1.0) -> str:
     return repr(short).removesuffix(".0")
 
 
-def _pair(mean: float, sd: float, usual_sd: float, scale: float) -> str:
+def _pair(mean: float, sd: float, usual_sd: float | None, scale: float) -> str:
     """Return ``mean``, or ``[mean, sd]`` where the spread isn't the usual one."""
     if sd == usual_sd:
         return _number(mean, scale)
@@ -102,15 +106,14 @@ def _head(player: Player, comment: str, source: str | None) -> Iterator[str]:
     yield f"range_to_course: {{spread: {_number(transfer.spread)}, mishits: {_number(transfer.mishits)}}}"
 
 
-def _bag(player: Player) -> Iterator[str]:
-    scale = YARDS_PER[player.units]
+def _bag(player: Player, whole: bool) -> Iterator[str]:
     yield "bag:"
     for club in player.bag:
         yield f"  - club: {_text(club.name)}"
         yield f"    loft: {_number(club.loft)}"
         yield "    swings:"
         for swing in club.swings:
-            yield from _swing_lines(f"      {_text(swing.name)}: ", _swing_keys(club, swing, scale))
+            yield from _swing_lines(f"      {_text(swing.name)}: ", _swing_keys(player, club, swing, whole))
 
 
 def _swing_lines(start: str, entries: Mapping[str, str]) -> Iterator[str]:
@@ -126,17 +129,27 @@ def _swing_lines(start: str, entries: Mapping[str, str]) -> Iterator[str]:
     yield line
 
 
-def _swing_keys(club: Club, swing: Swing, scale: float) -> dict[str, str]:
-    plain = make_swing(club.name, swing.name, swing.carry, loft=club.loft)
-    usual = make_swing(club.name, swing.name, swing.carry, loft=club.loft, landing=swing.landing)  # run follows it
-    keys = {"carry": _pair(swing.carry, swing.carry_sd, usual.carry_sd, scale)}
-    if (swing.side, swing.side_sd) != (0.0, usual.side_sd):
-        keys["side"] = _pair(swing.side, swing.side_sd, usual.side_sd, scale)
+def _swing_keys(player: Player, club: Club, swing: Swing, whole: bool) -> dict[str, str]:
+    scale = YARDS_PER[player.units]
+    usually = partial(
+        make_swing,
+        club.name,
+        swing.name,
+        swing.carry,
+        loft=club.loft,
+        source=swing.source,
+        index=player.handicap_index,
+        transfer=player.range_to_course,
+    )
+    plain, usual = usually(), usually(landing=swing.landing)  # run follows it
+    keys = {"carry": _pair(swing.carry, swing.carry_sd, None if whole else usual.carry_sd, scale)}
+    if whole or (swing.side, swing.side_sd) != (0.0, usual.side_sd):
+        keys["side"] = _pair(swing.side, swing.side_sd, None if whole else usual.side_sd, scale)
     if swing.correlation:
         keys["correlation"] = _number(swing.correlation)
-    if (swing.run, swing.run_sd) != (usual.run, usual.run_sd):
-        keys["run"] = _pair(swing.run, swing.run_sd, 0.4 * swing.run, scale)
-    if (swing.fat, swing.thin) != (usual.fat, usual.thin):
+    if whole or (swing.run, swing.run_sd) != (usual.run, usual.run_sd):
+        keys["run"] = _pair(swing.run, swing.run_sd, None if whole else 0.4 * swing.run, scale)
+    if whole or (swing.fat, swing.thin) != (usual.fat, usual.thin):
         keys["mishits"] = _mishits(swing)
     for key in ("launch", "landing", "spin"):
         if getattr(swing, key) != getattr(plain, key):
@@ -182,17 +195,16 @@ def _differences(record: Any, usual: Any, scale: float) -> dict[str, str]:
     return keys
 
 
-def _tail(player: Player) -> Iterator[str]:
+def _tail(player: Player, whole: bool) -> Iterator[str]:
     scale = YARDS_PER[player.units]
-    for title, mine, usual in (
-        ("touch", player.touch, default_touch()),
-        ("lies", player.lies, default_lies()),
-    ):
+    skill = skill_of(player.handicap_index)
+    usual_touch, usual_lies = touch_of(skill), default_lies()
+    for title, mine, usual in (("touch", player.touch, usual_touch), ("lies", player.lies, usual_lies)):
         rows = {kind: _differences(mine[kind], usual[kind], scale) for kind in PLAYED}
         if any(rows.values()):
             yield f"{title}:"
             yield from (f"  {kind}: {_flow(keys)}" for kind, keys in rows.items() if keys)
     putting = player.putting
-    if putting != Putting():
+    if whole or putting != skill.putting:
         both = {"direction_sd": _number(putting.direction_sd), "distance_sd": _number(putting.distance_sd)}
         yield f"putting: {_flow(both)}"

@@ -1,72 +1,76 @@
 """What a player file may leave out, and what stands in for it.
 
-Launch and spin by club follow a published table of club-golfer and tour averages (second-hand; estimates between).
-Landing angles of the driver, 6 and 7 irons follow published radar averages, lowered for a club golfer's ball speed.
-The rest is common practice, no source; calibration against published scores is noted beside a number where it was done.
+Launch and spin by club follow a published table of club-golfer averages (second-hand; estimates between). Landing
+angles of the driver, 6 and 7 irons follow published radar averages; a longer hitter's ball comes down more steeply.
 
-For a swing of carry C (yd):
+For a swing of carry C (yd), by a player whose index says the skill (``skill.py``; index 18 where the file has none):
 
 =============  ==============================================================================================
-carry sd       6 % of C, at least 2.5 yd
+carry sd       the skill's share of C; part swings 1.2 ×
 side           0 (straight)
-side sd        C × tan(3.6°) for a full driver, growing less with loft to tan(2.7°) for wedges; part swings 0.85 ×
+side sd        C × tan of the skill's direction sd
 correlation    0
-run            by landing angle: 22 % of C at 30°, 3 % at 50°, never below 2 %; its sd 40 % of the run
-mishits        full 0.12, part swings 0.06 together; a driver and woods half fat, half thin; irons 0.6 fat
+run            by landing angle θ: C × (2 % + 14 % × ((50° − θ)/20°)^1.4), 2 % from 50° up, 20 % below 26°; its sd
+               40 % of the run. 8 % at 39° is usual on tour; raters count about 20 yd in a drive of 200 or 250 yd
+mishits        the skill's share, part swings half of it; woods half fat, half thin; irons 0.6 fat
 launch, spin   table below; a part swing launches 1.5° lower with 0.75 of the spin
-landing        table below; a part swing 2° shallower
+landing        table below, 11° × (C / the table's carry − 1) steeper, at most 6; a part swing 2° shallower
 =============  ==============================================================================================
+
+The skill's numbers are for the course. Where a swing's other numbers come from the range, its spreads and mishits are
+what will be so much once ``range_to_course`` has widened them.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from simcaddie.golfer.player import Posterior, Source, Swing, Trust
+from simcaddie.golfer.player import Posterior, RangeToCourse, Source, Swing, Trust
+from simcaddie.golfer.skill import skill_of
 
 __all__ = ["CLUBS", "ClubDefaults", "club_defaults", "make_swing", "mishit_split"]
 
 
 @dataclass(frozen=True, slots=True)
 class ClubDefaults:
-    """Loft, launch and landing in degrees, spin in rpm."""
+    """Loft, launch and landing in degrees, spin in rpm, a club golfer's carry in yards."""
 
     loft: float
     launch: float
     spin: float
     landing: float
+    carry: float
 
 
 CLUBS: Final[dict[str, ClubDefaults]] = {
-    "driver": ClubDefaults(10.5, 12.6, 3200, 35.0),
-    "3 wood": ClubDefaults(15.0, 12.5, 3900, 38.0),
-    "4 wood": ClubDefaults(16.5, 13.0, 4100, 39.0),
-    "5 wood": ClubDefaults(18.0, 13.5, 4400, 40.5),
-    "7 wood": ClubDefaults(21.0, 14.5, 4700, 42.5),
-    "2 hybrid": ClubDefaults(17.0, 13.0, 4200, 39.5),
-    "3 hybrid": ClubDefaults(19.0, 13.5, 4400, 40.5),
-    "hybrid": ClubDefaults(22.0, 14.5, 4600, 42.0),
-    "4 hybrid": ClubDefaults(22.0, 14.5, 4600, 42.0),
-    "5 hybrid": ClubDefaults(25.0, 15.5, 4900, 43.0),
-    "6 hybrid": ClubDefaults(28.0, 16.8, 5300, 44.0),
-    "2 iron": ClubDefaults(18.5, 12.5, 4300, 38.5),
-    "3 iron": ClubDefaults(20.5, 13.5, 4500, 39.5),
-    "4 iron": ClubDefaults(23.0, 14.5, 4700, 41.0),
-    "5 iron": ClubDefaults(26.0, 15.5, 5000, 42.5),
-    "6 iron": ClubDefaults(29.5, 17.0, 5600, 44.0),
-    "7 iron": ClubDefaults(33.0, 19.0, 6000, 45.5),
-    "8 iron": ClubDefaults(37.0, 21.0, 6800, 47.0),
-    "9 iron": ClubDefaults(41.5, 24.0, 7400, 48.5),
-    "pitching wedge": ClubDefaults(46.0, 26.5, 8000, 50.0),
-    "gap wedge": ClubDefaults(50.0, 29.0, 8500, 51.0),
-    "sand wedge": ClubDefaults(55.0, 32.0, 9000, 52.5),
-    "lob wedge": ClubDefaults(60.0, 35.0, 9200, 54.0),
+    "driver": ClubDefaults(10.5, 12.6, 3200, 35.0, 205.0),
+    "3 wood": ClubDefaults(15.0, 12.5, 3900, 38.0, 185.0),
+    "4 wood": ClubDefaults(16.5, 13.0, 4100, 39.0, 178.0),
+    "5 wood": ClubDefaults(18.0, 13.5, 4400, 40.5, 172.0),
+    "7 wood": ClubDefaults(21.0, 14.5, 4700, 42.5, 167.0),
+    "2 hybrid": ClubDefaults(17.0, 13.0, 4200, 39.5, 175.0),
+    "3 hybrid": ClubDefaults(19.0, 13.5, 4400, 40.5, 170.0),
+    "hybrid": ClubDefaults(22.0, 14.5, 4600, 42.0, 165.0),
+    "4 hybrid": ClubDefaults(22.0, 14.5, 4600, 42.0, 165.0),
+    "5 hybrid": ClubDefaults(25.0, 15.5, 4900, 43.0, 156.0),
+    "6 hybrid": ClubDefaults(28.0, 16.8, 5300, 44.0, 148.0),
+    "2 iron": ClubDefaults(18.5, 12.5, 4300, 38.5, 168.0),
+    "3 iron": ClubDefaults(20.5, 13.5, 4500, 39.5, 161.0),
+    "4 iron": ClubDefaults(23.0, 14.5, 4700, 41.0, 155.0),
+    "5 iron": ClubDefaults(26.0, 15.5, 5000, 42.5, 150.0),
+    "6 iron": ClubDefaults(29.5, 17.0, 5600, 44.0, 145.0),
+    "7 iron": ClubDefaults(33.0, 19.0, 6000, 45.5, 138.0),
+    "8 iron": ClubDefaults(37.0, 21.0, 6800, 47.0, 128.0),
+    "9 iron": ClubDefaults(41.5, 24.0, 7400, 48.5, 116.0),
+    "pitching wedge": ClubDefaults(46.0, 26.5, 8000, 50.0, 104.0),
+    "gap wedge": ClubDefaults(50.0, 29.0, 8500, 51.0, 92.0),
+    "sand wedge": ClubDefaults(55.0, 32.0, 9000, 52.5, 80.0),
+    "lob wedge": ClubDefaults(60.0, 35.0, 9200, 54.0, 65.0),
 }
 
-FULL_MISHITS: Final = 0.12
-PART_MISHITS: Final = 0.06
+STEEPER: Final = 11.0  # degrees of landing angle per share of carry beyond the table's: driver 39° at 282 yd
+MOST_STEEPER: Final = 6.0
 
 
 def _between(loft: float) -> ClubDefaults:
@@ -79,7 +83,8 @@ def _between(loft: float) -> ClubDefaults:
     def mix(a: float, b: float) -> float:
         return a + share * (b - a)
 
-    return ClubDefaults(loft, mix(low.launch, high.launch), mix(low.spin, high.spin), mix(low.landing, high.landing))
+    pairs = ((low.launch, high.launch), (low.spin, high.spin), (low.landing, high.landing), (low.carry, high.carry))
+    return ClubDefaults(loft, *(mix(a, b) for a, b in pairs))
 
 
 def club_defaults(name: str, loft: float | None = None) -> ClubDefaults | None:
@@ -125,26 +130,30 @@ def make_swing(
     trust: Trust = "ok",
     estimated: bool = False,
     posterior: Posterior | None = None,
+    index: float | None = None,
+    transfer: RangeToCourse | None = None,
 ) -> Swing:
     """Return a whole swing, what is None filled in by the table in this module's head.
 
-    ``carry`` and sds in yards, angles in degrees, chances in 0..1.
+    ``carry`` and sds in yards, angles in degrees, chances in 0..1; ``index`` and ``transfer`` are the player's.
     """
-    part = name != "full"
+    part, skill, transfer = name != "full", skill_of(index), transfer or RangeToCourse()
+    spread, rate = (transfer.spread, transfer.mishits) if source == "range" else (1.0, 1.0)
     base = club_defaults(club, loft) or _between(loft)
-    landing = landing if landing is not None else base.landing - (2.0 if part else 0.0)
+    if landing is None:
+        steeper = STEEPER * (carry / base.carry - 1.0)
+        landing = base.landing + min(MOST_STEEPER, max(-MOST_STEEPER, steeper)) if not part else base.landing - 2.0
     if run is None:
-        run = carry * max(0.02, 0.22 - 0.0095 * (landing - 30.0))
-    spread = math.tan(math.radians(3.6 - 0.9 * min(1.0, max(0.0, (loft - 10.5) / 35.0)))) * (0.85 if part else 1.0)
-    both = mishit_split(loft, PART_MISHITS if part else FULL_MISHITS)
+        run = carry * (0.02 + 0.14 * min(1.2, max(0.0, (50.0 - landing) / 20.0)) ** 1.4)
+    both = mishit_split(loft, skill.share_of_mishits(part=part) / (rate or 1.0))
     return Swing(
         club=club,
         name=name,
         loft=loft,
         carry=carry,
-        carry_sd=carry_sd if carry_sd is not None else max(2.5, 0.06 * carry),
+        carry_sd=carry_sd if carry_sd is not None else skill.spread_of_carry(carry, part=part) / spread,
         side=side,
-        side_sd=side_sd if side_sd is not None else carry * spread,
+        side_sd=side_sd if side_sd is not None else skill.side_sd(carry, loft) / spread,
         correlation=correlation,
         run=run,
         run_sd=run_sd if run_sd is not None else 0.4 * run,

@@ -19,6 +19,7 @@ from simcaddie.surfaces import Lie
 
 __all__ = ["MAX_MISHITS", "TRUST_SPREAD", "Pattern", "Strike", "course_pattern", "usable"]
 
+WOOD_LOFT: Final = 20.0  # degrees; longer clubs are woods and their like
 TRUST_SPREAD: Final = {"low": 1.15, "ok": 1.0, "high": 1.0}  # declared; common practice, no source
 MAX_MISHITS: Final = 0.7  # beyond this even a multiplied rate does not go: some balls come off
 
@@ -64,7 +65,7 @@ class Pattern:
 
 def usable(player: Player, swing: Swing, lie: Lie) -> bool:
     """Tell whether a swing may be used from a lie: its loft, and the longest club the player allows there."""
-    if swing.loft < lie.min_loft:
+    if not lie.min_loft <= swing.loft <= lie.max_loft:
         return False
     if lie.longest is None:
         return True
@@ -99,8 +100,9 @@ def course_pattern(player: Player, swing: Swing, lie: Lie) -> Pattern:
     """Return the pattern of ``swing`` on the course from ``lie``, in yards and degrees."""
     flattering = swing.source == "range"
     transfer = player.range_to_course
-    spread = (transfer.spread if flattering else 1.0) * TRUST_SPREAD[swing.trust] * lie.spread
-    rate = (transfer.mishits if flattering else 1.0) * lie.mishits
+    wood = lie.woods if swing.loft < WOOD_LOFT else 1.0
+    spread = (transfer.spread if flattering else 1.0) * TRUST_SPREAD[swing.trust] * lie.spread * wood
+    rate = (transfer.mishits if flattering else 1.0) * lie.mishits * wood
     both = (swing.fat + swing.thin) * rate
     keep = min(1.0, MAX_MISHITS / both) if both > 0 else 1.0
     fat, thin = swing.fat * rate * keep, swing.thin * rate * keep

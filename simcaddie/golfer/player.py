@@ -95,10 +95,10 @@ class RangeToCourse:
 
 @dataclass(frozen=True, slots=True)
 class Putting:
-    """The two-parameter putting model: direction sd in degrees, distance sd as a fraction."""
+    """The two-parameter putting model: direction sd in degrees, distance sd as a fraction; by default of index 18."""
 
-    direction_sd: float = 1.35
-    distance_sd: float = 0.115
+    direction_sd: float = 1.57
+    distance_sd: float = 0.122
 
 
 @dataclass(frozen=True, slots=True)

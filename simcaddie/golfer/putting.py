@@ -8,8 +8,10 @@ A. Gelman, "Model building and expansion for golf putting", Stan case study, 201
 putt on line is holed if it would finish between the hole and 3 ft past it.
 
 A miss leaves the ball where the same two errors put it, given that it missed: the length is normal about x + 1 ft
-with sd (x + 1) σ_distance, the direction normal with sd σ_direction. Second and later putts follow the same law. So
-the number of putts is a Markov chain on distance; five putts take whatever is left.
+with sd (x + 1) σ_distance, the direction normal with sd σ_direction. Beyond 30 ft the length of a miss is less well
+judged than the make share can tell, since hardly any are holed: its sd grows by ``LONG_LEAVE`` of itself per foot.
+Second and later putts follow the same law. So the number of putts is a Markov chain on distance; five putts take
+whatever is left.
 """
 
 from __future__ import annotations
@@ -29,6 +31,8 @@ HOLE_RADIUS_FEET: Final = 2.125 / 12
 BALL_RADIUS_FEET: Final = 0.84 / 12
 PAST_FEET: Final = 1.0  # how far past the hole a putt is meant to finish
 TOLERANCE_FEET: Final = 3.0  # how far past a putt on line may finish and still fall
+LONG_FEET: Final = 30.0
+LONG_LEAVE: Final = 0.0055  # fitted to three putts from 60 ft, 23 % (Broadie, Every Shot Counts, 2014, from memory)
 
 MAX_PUTTS: Final = 5
 PUTT_STEP_FEET: Final = 0.3  # 0.1 yd
@@ -65,7 +69,8 @@ def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     z = ndtri((np.arange(nodes) + 0.5) / nodes)
     z /= z.std()  # midpoint quantiles are a little narrow: restore the sd
     x = PUTT_FEET[:, None, None]
-    length = np.maximum((x + PAST_FEET) * (1.0 + putting.distance_sd * z[None, :, None]), 0.05)
+    long = 1.0 + LONG_LEAVE * np.maximum(0.0, x - LONG_FEET)
+    length = np.maximum((x + PAST_FEET) * (1.0 + long * putting.distance_sd * z[None, :, None]), 0.05)
     angle = math.radians(putting.direction_sd) * z[None, None, :]
     past = length * np.cos(angle) - x
     aside = length * np.sin(angle)

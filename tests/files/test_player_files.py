@@ -9,8 +9,10 @@ from samples import PLAYER
 
 from simcaddie.files import check_file, club_name, demo_files, read_player, swing_name
 from simcaddie.golfer.defaults import CLUBS, make_swing, mishit_split
+from simcaddie.golfer.pattern import course_pattern
 from simcaddie.golfer.player import Player, Putting, RangeToCourse
-from simcaddie.surfaces import default_lies, default_touch
+from simcaddie.golfer.skill import skill_of, touch_of
+from simcaddie.surfaces import BY_NAME, default_lies, default_touch
 from simcaddie.units import METRES_PER_YARD
 
 
@@ -31,22 +33,25 @@ def test_every_key_arrives(tmp_path):
         "driver", "full", 188, loft=10.5, carry_sd=14, side=7, side_sd=18, correlation=-0.1, run=15, run_sd=6,
         fat=fat, thin=thin, shots=24,
     )  # fmt: skip
-    assert iron == make_swing("7 iron", "full", 126, loft=33)
-    assert full == make_swing("gap wedge", "full", 88, loft=51, side=2, fat=0.05, thin=0.04, start_line=-2)
+    assert iron == make_swing("7 iron", "full", 126, loft=33, index=18.2)
+    assert full == make_swing(
+        "gap wedge", "full", 88, loft=51, side=2, fat=0.05, thin=0.04, start_line=-2, index=18.2
+    )
     assert half == make_swing(
-        "gap wedge", "half", 61, loft=51, carry_sd=4, launch=27, spin=6200, source="course", trust="high"
+        "gap wedge", "half", 61, loft=51, carry_sd=4, launch=27, spin=6200, source="course", trust="high", index=18.2
     )
 
 
 def test_lies_and_touch_are_differences(tmp_path):
     player = _read(tmp_path, PLAYER)
-    lies, touch = default_lies(), default_touch()
+    skill = skill_of(18.2)
+    lies, touch = default_lies(), touch_of(skill)
     assert player.lies["fairway"] == lies["fairway"]
     assert player.touch["bunker"] == touch["bunker"]
     rough = player.lies["rough"]
     assert (rough.carry, rough.longest, rough.spread) == (0.92, "7 iron", lies["rough"].spread)
     assert (player.touch["rough"].near, player.touch["rough"].far) == (1.5, touch["rough"].far)
-    assert player.putting == Putting(direction_sd=1.3)
+    assert player.putting == Putting(1.3, skill.putting_distance)
     assert set(player.lies) == set(lies)
     assert set(player.touch) == set(touch)
 
@@ -90,6 +95,23 @@ def test_metres_become_yards(tmp_path):
     assert metres.lies["rough"].carry == 0.92
     assert metres.touch["rough"].near == pytest.approx(1.5 * scale)
     assert metres.touch["fairway"] == yards.touch["fairway"]
+
+
+def test_what_a_file_leaves_out_follows_the_index_and_ends_as_that_skill_on_the_course(tmp_path):
+    text = (
+        "name: B\nhandicap_index: {}\nrange_to_course: {{spread: 1.5, mishits: 2}}\n"
+        "bag: [{{club: 7 iron, carry: 150}}]\n"
+    )
+    good, bad = (_read(tmp_path, text.format(index)) for index in (2, 28))
+    for player, index in ((good, 2.0), (bad, 28.0)):
+        skill, swing = skill_of(index), player.swings[0]
+        pattern = course_pattern(player, swing, BY_NAME["tee"].lie)
+        assert pattern.solid.carry_sd == pytest.approx(skill.spread_of_carry(150.0))
+        assert pattern.solid.side_sd == pytest.approx(skill.side_sd(150.0, 33.0))
+        assert pattern.fat.share + pattern.thin.share == pytest.approx(skill.mishits)
+        assert player.putting == skill.putting
+    assert good.swings[0].side_sd < bad.swings[0].side_sd
+    assert good.touch["rough"].near < bad.touch["rough"].near
 
 
 def test_one_mishit_given_leaves_the_other_at_its_default(tmp_path):

@@ -102,25 +102,17 @@ def test_every_other_distance_of_1995_foretells_the_rest_within_sampling_error()
     assert feet[np.abs(z) > 2].tolist() in ([], [7])  # 136 of 256 at 7 ft stands out from any smooth curve
 
 
-@pytest.mark.parametrize(
-    "row", [row for row in TOUR if row[0] <= 40], ids=lambda row: f"{row[0]} ft, {row[4]}"
-)
-def test_expected_putts_of_a_tour_player(row):
-    """Every Shot Counts (2014). The leave after a miss was fitted to nothing: this is validation."""
+FITTED = 60  # ft: three-putts from there set how the leave grows (LONG_LEAVE)
+
+
+@pytest.mark.parametrize("row", TOUR, ids=lambda row: f"{row[0]} ft, {row[4]}")
+def test_putts_of_a_tour_player(row):
+    """Every Shot Counts (2014). But for three-putts from 60 ft the leave was fitted to nothing: validation."""
     feet, one, three, mean, _ = row
     law = np.array([np.interp(feet, PUTT_FEET, column) for column in putt_law(PUBLISHED).T])
     assert law[0] == pytest.approx(one, abs=0.02)
-    assert law[2:].sum() == pytest.approx(three, abs=0.015)
+    assert law[2:].sum() == pytest.approx(three, abs=0.005 if feet == FITTED else 0.015)
     assert expected_putts(feet, PUBLISHED) == pytest.approx(mean, abs=0.02)
-
-
-@pytest.mark.parametrize(
-    "row", [row for row in TOUR if row[0] > 40], ids=lambda row: f"{row[0]} ft, {row[4]}"
-)
-def test_very_long_putts_are_a_little_easy(row):
-    """Beyond 40 ft the model three-putts 3 to 4 in a hundred too seldom (values from memory): no worse."""
-    feet, _, _, mean, _ = row
-    assert -0.05 < expected_putts(feet, PUBLISHED) - mean < 0.0
 
 
 players = st.builds(Putting, st.floats(0.7, 2.5), st.floats(0.05, 0.2))
