@@ -74,7 +74,7 @@ class Batch:
 
     def sums(self, values: Floats) -> Floats:
         """Return the sum of ``values``, one per ball, by problem."""
-        return np.bincount(self.owner, values, self.size)
+        return np.asarray(np.bincount(self.owner, values, self.size), float)
 
 
 @dataclass(slots=True)

@@ -8,15 +8,20 @@ they come from is the caller's business.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from typing import Final
 
+import numpy as np
+
+from simcaddie.fitting.session import Ball
 from simcaddie.golfer.defaults import make_swing, mishit_split
-from simcaddie.golfer.player import Posterior, Swing
+from simcaddie.golfer.player import Player, Posterior, Swing
 from simcaddie.golfer.redraw import PRIOR
 
-__all__ = ["UNKNOWN_CARRY", "default_prior", "swing_prior"]
+__all__ = ["UNKNOWN_CARRY", "default_prior", "prior_from", "swing_prior"]
 
-UNKNOWN_CARRY = 0.05  # balls: a carry that is not known beforehand weighs next to nothing
+UNKNOWN_CARRY: Final = 0.05  # balls: a carry that is not known beforehand weighs next to nothing
 
 
 def swing_prior(
@@ -71,3 +76,22 @@ def default_prior(club: str, swing: str, loft: float, carry: float, *, carry_kno
         direction_sd=math.degrees(math.atan(usual.side_sd / carry)),
         mishits=usual.fat + usual.thin,
     )
+
+
+def prior_from(base: Player | None, lofts: Mapping[str, float]) -> Callable[[tuple[str, str], Sequence[Ball]], Swing]:
+    """Return what gives every swing its prior: its carry from ``base`` where it has that swing.
+
+    ``lofts`` are in degrees, by club. Without ``base`` the balls' own carry (the one that two in five beat) sets the
+    scale and weighs next to nothing.
+    """
+    known = {(swing.club, swing.name): swing for swing in (base.swings if base else ())}
+
+    def prior(key: tuple[str, str], balls: Sequence[Ball]) -> Swing:
+        club, name = key
+        if (mine := known.get(key)) is not None:
+            usual = default_prior(club, name, mine.loft, mine.carry, carry_known=True)
+            return replace(usual, run=mine.run, run_sd=mine.run_sd)
+        carry = float(np.percentile([ball.carry for ball in balls], 60))
+        return default_prior(club, name, lofts[club], carry, carry_known=False)
+
+    return prior

@@ -64,7 +64,7 @@ def expectation_maximisation(batch: Batch, guess: Guess, rounds: int = 20) -> Gu
         count, mean = _weighted_mean(batch, solid)
         mean = (batch.worth * batch.mean + count * mean) / (batch.worth + count)
         scatter = _scatter(batch, solid, mean)
-        counts = batch.strikes + [count, batch.sums(chances[FAT]), batch.sums(chances[2] + chances[WILD])]
+        counts = batch.strikes + np.array([count, *(batch.sums(c) for c in (chances[FAT], chances[2] + chances[WILD]))])
         covariance = scatter / (batch.freedom + count + 3.0)
         guess = Guess(np.maximum(mean, [[SHORTEST], [-np.inf]]), covariance, counts / counts.sum(axis=0))
     return guess
@@ -83,9 +83,8 @@ def _scatter(batch: Batch, weight: Floats, mean: Floats) -> Floats:
     x, y = batch.carry - mean[0][batch.owner], batch.side - mean[1][batch.owner]
     u, v = np.sqrt(batch.worth) * (mean - batch.mean)
     wx, wy = weight * x, weight * y
-    return np.asarray(
-        batch.scale + [batch.sums(wx * x) + u * u, batch.sums(wx * y) + u * v, batch.sums(wy * y) + v * v]
-    )
+    here = np.array([batch.sums(wx * x) + u * u, batch.sums(wx * y) + u * v, batch.sums(wy * y) + v * v])
+    return np.asarray(batch.scale + here)
 
 
 def _draw_strikes(logs: Floats, rng: np.random.Generator) -> tuple[NDArray[np.int64], Floats]:
@@ -125,7 +124,7 @@ def _draw_mean(batch: Batch, solid: Floats, guess: Guess, rng: np.random.Generat
     return Guess(np.array([(f1 - l21 * second) / l11, second]), guess.covariance, guess.shares)
 
 
-def _mishits_log(batch: Batch, strike: NDArray[np.int64], picked: list[NDArray[np.int64]], guess: Guess) -> Floats:
+def _mishits_log(batch: Batch, picked: list[NDArray[np.int64]], guess: Guess) -> Floats:
     total = np.zeros(batch.size)
     for kind, balls in enumerate(picked, start=FAT):
         if balls.size:
@@ -146,16 +145,16 @@ def _round(batch: Batch, guess: Guess, rng: np.random.Generator) -> tuple[Guess,
     picked = [np.flatnonzero(strike == kind) for kind in range(FAT, WILD + 1)]
     solid = batch.weight * (strike == SOLID)
     counts = [solid, batch.weight * (strike == FAT), batch.weight * (strike > FAT)]
-    shares = rng.standard_gamma(batch.strikes + [batch.sums(count) for count in counts])
+    shares = rng.standard_gamma(batch.strikes + np.array([batch.sums(count) for count in counts]))
     guess = Guess(guess.mean, guess.covariance, shares / shares.sum(axis=0))
-    before = _mishits_log(batch, strike, picked, guess)
+    before = _mishits_log(batch, picked, guess)
     for draw in (_draw_covariance, _draw_mean):
         new = draw(batch, solid, guess, rng)
         possible = new.mean[0] >= SHORTEST
         new.mean = np.where(possible, new.mean, guess.mean)
-        after = _mishits_log(batch, strike, picked, new)
+        after = _mishits_log(batch, picked, new)
         guess = _accepted(new, guess, np.where(possible, after - before, -np.inf), rng)
-        before = _mishits_log(batch, strike, picked, guess)
+        before = _mishits_log(batch, picked, guess)
     return guess, chances
 
 
@@ -172,8 +171,8 @@ def sample(
         guess, now = _round(batch, guess, rng)
         if number >= 0:
             chances += now
-            carry_sd, side_sd = np.sqrt(guess.covariance[0]), np.sqrt(guess.covariance[2])
-            kept[number] = (*guess.mean, carry_sd, side_sd, guess.covariance[1] / (carry_sd * side_sd), *guess.shares[1:])
+            sds = np.sqrt(guess.covariance[::2])
+            kept[number] = (*guess.mean, *sds, guess.covariance[1] / (sds[0] * sds[1]), *guess.shares[1:])
     # [draw, number, chain, problem] → [problem, number, chain and draw]
     by_problem = kept.reshape(each, 7, chains, -1).transpose(3, 1, 2, 0).reshape(len(problems), 7, -1)
     strikes = chances.reshape(4, chains, -1).sum(axis=1).T / (each * chains)

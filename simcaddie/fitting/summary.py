@@ -46,7 +46,8 @@ class SwingFit:
 
     ``swing`` has the posterior means and what they are worth. ``numbers`` tells carry, side, carry_sd, side_sd (yd)
     and mishits (a chance); ``raw`` has plain mean and spread of all its balls by the same names. ``strikes`` is
-    float64[ball, 4]: how likely each was solid, fat, thin or wild. ``best`` is the longest carry.
+    float64[ball, 4]: how likely each was solid, fat, thin or wild. ``best`` is the longest carry; ``run_known`` tells
+    whether the balls say anything of the run.
     """
 
     swing: Swing
@@ -55,6 +56,7 @@ class SwingFit:
     strikes: Floats
     truths: Truths
     best: float
+    run_known: bool
 
     @property
     def wild(self) -> float:
@@ -124,6 +126,7 @@ def summarise(problem: Problem, draws: Draws) -> SwingFit:
         strikes=draws.strikes,
         truths=truths,
         best=float(problem.carry.max()) if problem.carry.size else float("nan"),
+        run_known=bool(np.nansum(np.abs(problem.run)) > 0.0),
     )
 
 

@@ -43,8 +43,10 @@ _LEAST: Final = 1e-6  # yd and shares: a spread or a share of nothing has no dis
 
 @dataclass(frozen=True, slots=True)
 class Belief:
-    """The distribution in this module's head: ``mean`` and ``worth`` (κ) of (carry, side), ``freedom`` ν,
-    ``scale`` S as (carry, both, side), ``strikes`` a of (solid, fat, thin).
+    """The distribution in this module's head.
+
+    ``mean`` m₀ and ``worth`` κ of (carry, side), ``freedom`` ν, ``scale`` S as (carry, both, side), ``strikes`` a of
+    (solid, fat, thin).
     """
 
     mean: tuple[float, float]

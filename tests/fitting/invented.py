@@ -32,7 +32,8 @@ def problem(before: Swing, truth: dict[str, float], balls: int, rng: np.random.G
     wild = truth["thin"] * WILD_SHARE
     strike = rng.choice(4, balls, p=[1 - truth["mishits"], truth["fat"], truth["thin"] - wild, wild])
     share = np.array([1.0, fat.carry, thin.carry, WILD_SHAPE[0]])[strike]
-    sds = np.array([truth["carry_sd"], *truth["carry"] * np.array([fat.carry_sd, thin.carry_sd, WILD_SHAPE[1]])])[strike]
+    mishit_sds = truth["carry"] * np.array([fat.carry_sd, thin.carry_sd, WILD_SHAPE[1]])
+    sds = np.array([truth["carry_sd"], *mishit_sds])[strike]
     wider = np.array([1.0, fat.wider, thin.wider, WILD_SHAPE[2]])[strike]
     e, f = rng.standard_normal((2, balls))
     rho = np.where(strike == 0, truth["correlation"], 0.0)
