@@ -1,4 +1,4 @@
-"""What lies between neighbours in the bag: holes that no swing carries into, swings that carry alike, what fills a hole.
+"""What lies between neighbours in the bag: holes that no swing carries into, what fills them, swings that carry alike.
 
 A hole is 15 yd or more between two average carries, and swings within 5 yd of each other carry alike: common practice,
 no source.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from simcaddie.golfer.carries import SwingCarry
@@ -42,7 +43,7 @@ class Gap:
 
 def gaps(carries: Sequence[SwingCarry]) -> tuple[Gap, ...]:
     """Return the gaps between neighbours of swings that stand longest first."""
-    return tuple(Gap(longer, shorter) for longer, shorter in zip(carries, carries[1:], strict=False))
+    return tuple(Gap(longer, shorter) for longer, shorter in pairwise(carries))
 
 
 def holes(carries: Sequence[SwingCarry]) -> tuple[Gap, ...]:
