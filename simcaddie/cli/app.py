@@ -9,9 +9,12 @@ import warnings
 
 import typer
 
+from simcaddie.cli.card import card
 from simcaddie.cli.check import check
 from simcaddie.cli.compare import compare
 from simcaddie.cli.draw import draw
+from simcaddie.cli.fit import fit
+from simcaddie.cli.gaps import gaps
 from simcaddie.cli.plan import plan
 from simcaddie.cli.yardages import yardages
 from simcaddie.errors import SimcaddieError
@@ -34,7 +37,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, draw, yardages, check):
+for command in (compare, plan, draw, yardages, fit, gaps, card, check):
     app.command()(command)
 
 

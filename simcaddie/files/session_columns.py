@@ -47,6 +47,7 @@ class Columns:
 
     place: Mapping[str, int]
     unit: Mapping[str, float] = field(default_factory=dict)
+    by_hand: frozenset[str] = frozenset()
 
 
 def plain_header(header: str) -> tuple[str, float | None]:
@@ -62,7 +63,9 @@ def plain_header(header: str) -> tuple[str, float | None]:
     return " ".join(words), unit
 
 
-def columns_of(headers: Sequence[str], mapped: Mapping[str, str], wanted: float | None) -> Columns | None:
+def columns_of(
+    headers: Sequence[str], mapped: Mapping[str, str], wanted: float | None, *, strict: bool = True
+) -> Columns | None:
     """Return the columns that a row of headers names, None where it doesn't name what a session needs.
 
     Parameters
@@ -70,6 +73,7 @@ def columns_of(headers: Sequence[str], mapped: Mapping[str, str], wanted: float 
     headers : the row's cells
     mapped : header by key, as told by hand
     wanted : yards of the unit that is asked for; decides between a column in yards and one in metres
+    strict : whether every mapped header must be there; else their keys go by name where it isn't
 
     Raises
     ------
@@ -83,10 +87,12 @@ def columns_of(headers: Sequence[str], mapped: Mapping[str, str], wanted: float 
         raise BadRequest(f"--column: expected one of {listed(KEYS)} before the '=', found '{min(unknown)}'")
     plain = [plain_header(header) for header in headers]
     place: dict[str, int] = {}
+    by_hand = set()
     for key in KEYS:
-        if key in mapped:
-            found = _by_hand(headers, plain, mapped[key])
-        else:
+        found = _by_hand(headers, plain, mapped[key]) if key in mapped else []
+        if found:
+            by_hand.add(key)
+        elif not (key in mapped and strict):
             taken = list(place.values())
             found = [number for number in _by_name(plain, _NAMES[key]) if number not in taken]
         if len(found) > 1:
@@ -95,10 +101,10 @@ def columns_of(headers: Sequence[str], mapped: Mapping[str, str], wanted: float 
             raise Ambiguous(key, [headers[number] for number in found])
         if found:
             place[key] = found[0]
-    if any(key not in place for key in (*NEEDED, *mapped)):
+    if any(key not in place for key in (*NEEDED, *(mapped if strict else ()))):
         return None
     units = {key: unit for key in _LENGTHS if key in place and (unit := plain[place[key]][1]) is not None}
-    return Columns(place, units)
+    return Columns(place, units, frozenset(by_hand))
 
 
 def _by_hand(headers: Sequence[str], plain: Sequence[tuple[str, float | None]], name: str) -> list[int]:

@@ -36,7 +36,6 @@ MAX_BYTES: Final = 30_000_000
 MAX_FAULTS: Final = 60  # told where no row can be used
 HEADER_WITHIN: Final = 30  # lines
 _SEPARATORS: Final = (",", ";", "\t", "|")
-_NAMES: Final = {1.0: "yards", UNITS["m"]: "metres", UNITS["ft"]: "feet"}
 
 Row = tuple[int, list[str]]  # line, cells
 T = TypeVar("T")
@@ -50,6 +49,7 @@ class SessionFile:
     balls: tuple[Ball, ...]
     faults: tuple[Fault, ...]
     remarks: tuple[str, ...]
+    by_hand: frozenset[str] = frozenset()  # keys whose column was told by hand, and is there
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +73,7 @@ def read_session(
     units: str | None = None,
     clubs: Collection[str] = (),
     session: int = 0,
+    strict: bool = True,
 ) -> SessionFile:
     """Return the balls of a session file.
 
@@ -83,12 +84,13 @@ def read_session(
     units : "yards" or "metres", where the file doesn't tell; yards by default
     clubs : names of clubs that are known besides the usual ones
     session : the number its balls get
+    strict : whether every header in ``columns`` must be there
 
     Raises
     ------
     BadFile
-        Where the file can't be read, has no header line that names club, carry and side, contradicts ``units``, or has
-        no row that can be used.
+        Where the file can't be read, has no header line that names club, carry and side, or has no row that can be
+        used.
     BadRequest
         Where ``columns`` has an unknown key.
 
@@ -96,14 +98,13 @@ def read_session(
     text = read_text(path, limit=MAX_BYTES)
     file = shown(str(path), 200)
     try:
-        separator, line, headers = _header(file, text, columns or {}, units)
+        separator, line, headers = _header(file, text, columns or {}, units, strict)
         rows = _rows(text, separator, after=line)
         first = next(rows, None)
         if first is not None and (told := _units_row(first[1], headers)) is not None:
             headers = told
         elif first is not None:
             rows = _again(first, rows)
-        _check_units(file, line, headers, units)
         reading = _Reading(file, headers, UNITS["m" if units == "metres" else "yd"], clubs, session)
         balls, faults = _balls(reading, rows)
         return _told(reading, balls, faults, line)
@@ -126,7 +127,9 @@ def _again(first: Row, rows: Iterator[Row]) -> Iterator[Row]:
     yield from rows
 
 
-def _header(file: str, text: str, mapped: Mapping[str, str], units: str | None) -> tuple[str, int, Columns]:
+def _header(
+    file: str, text: str, mapped: Mapping[str, str], units: str | None, strict: bool
+) -> tuple[str, int, Columns]:
     """Return (separator, line, columns) of the header line."""
     wanted = None if units is None else UNITS["m" if units == "metres" else "yd"]
     found: list[tuple[int, str, int, Columns]] = []
@@ -135,7 +138,7 @@ def _header(file: str, text: str, mapped: Mapping[str, str], units: str | None) 
     for separator in _SEPARATORS:
         for line, cells in islice(_rows(text, separator), HEADER_WITHIN):
             try:
-                columns = columns_of(cells, mapped, wanted)
+                columns = columns_of(cells, mapped, wanted, strict=strict)
             except Ambiguous as error:
                 doubt, at = error, line
                 break
@@ -168,12 +171,6 @@ def _units_row(cells: list[str], columns: Columns) -> Columns | None:
         if key in columns.place and (unit := unit_of(_cell(cells, columns, key))) is not None
     }
     return replace(columns, unit={**columns.unit, **units}) if "carry" in units else None
-
-
-def _check_units(file: str, line: int, columns: Columns, units: str | None) -> None:
-    for key, unit in columns.unit.items():
-        if units is not None and unit != UNITS["m" if units == "metres" else "yd"] and key == "carry":
-            raise BadFile([Fault(file, line, key, f"{units}, as --units says", f"a column in {_NAMES[unit]}")])
 
 
 def _cell(cells: list[str], columns: Columns, key: str) -> str:
@@ -263,4 +260,4 @@ def _told(reading: _Reading, balls: list[Ball], faults: list[Fault], line: int) 
     if len(set(numbers)) < len(numbers):
         balls = [replace(ball, order=None) for ball in balls]
         remarks.append("ball numbers come twice, so they don't tell the order in which the balls were hit")
-    return SessionFile(file, tuple(balls), tuple(faults), tuple(remarks))
+    return SessionFile(file, tuple(balls), tuple(faults), tuple(remarks), reading.columns.by_hand)

@@ -1,7 +1,7 @@
 """What lies between neighbours in the bag: holes that no swing carries into, what fills them, swings that carry alike.
 
-A hole is 15 yd or more between two average carries, and swings within 5 yd of each other carry alike: common practice,
-no source.
+A hole is 12 yd or more between two average carries with no ball of the middle halves in it, and swings within 5 yd of
+each other carry alike: common practice, no source.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from simcaddie.golfer.carries import SwingCarry
 
 __all__ = ["ALIKE", "HOLE", "Gap", "alike", "fillers", "gaps", "holes"]
 
-HOLE: Final = 15.0  # yd
+HOLE: Final = 12.0  # yd
 ALIKE: Final = 5.0
 
 
@@ -47,8 +47,8 @@ def gaps(carries: Sequence[SwingCarry]) -> tuple[Gap, ...]:
 
 
 def holes(carries: Sequence[SwingCarry]) -> tuple[Gap, ...]:
-    """Return the gaps that are holes: no swing's average carries into them."""
-    return tuple(gap for gap in gaps(carries) if gap.yards >= HOLE)
+    """Return the gaps that are holes: no swing's middle half lands in them."""
+    return tuple(gap for gap in gaps(carries) if gap.yards >= HOLE and gap.clear > 0.0)
 
 
 def alike(carries: Sequence[SwingCarry]) -> tuple[Gap, ...]:

@@ -96,9 +96,10 @@ def test_units_that_nothing_tells_are_asked_for(read):
     assert read(PLAIN, units="yards").balls == BALLS
 
 
-def test_units_that_contradict_the_file_are_refused(read):
-    with pytest.raises(BadFile, match=r"s.csv:1: carry: expected yards, as --units says, found a column in metres"):
-        read(PLAIN.replace("carry,", "carry (m),"), units="yards")
+def test_what_the_file_tells_goes_before_the_units_asked_for(read):
+    session = read(PLAIN.replace("carry,", "carry (m),"), units="yards")
+    assert session.balls[0].carry == pytest.approx(188 / METRES_PER_YARD)
+    assert session.balls[0].side == -7.0
 
 
 def test_side_in_feet_beside_carry_in_yards(read):
