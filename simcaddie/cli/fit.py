@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simcaddie.cli.shared import Json, Seed, Verbose, console, note, took
-from simcaddie.errors import BadRequest
+from simcaddie.errors import BadFile, BadRequest
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -79,6 +79,8 @@ def fit(
         warm_up=warm_up,
         seed=seed,
     )
+    if not found.fits:
+        raise BadFile(_misread(found, read))
     golfer = fitted_player(found, base, lofts, name=name, units=units)
     faults = [*(fault for each in read for fault in each.faults), *_misread(found, read)]
     remarks = [f"{each.file}: {remark}" for each in read for remark in each.remarks]

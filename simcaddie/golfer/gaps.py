@@ -1,6 +1,6 @@
 """What lies between neighbours in the bag: holes that no swing carries into, what fills them, swings that carry alike.
 
-A hole is 12 yd or more between two average carries with no ball of the middle halves in it, and swings within 5 yd of
+A hole is 15 yd or more between two average carries with no ball of the middle halves in it, and swings within 5 yd of
 each other carry alike: common practice, no source.
 """
 
@@ -15,7 +15,7 @@ from simcaddie.golfer.carries import SwingCarry
 
 __all__ = ["ALIKE", "HOLE", "Gap", "alike", "fillers", "gaps", "holes"]
 
-HOLE: Final = 12.0  # yd
+HOLE: Final = 15.0  # yd
 ALIKE: Final = 5.0
 
 

@@ -76,12 +76,14 @@ def gaps_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
             left, right = gap.shorter.average / unit, gap.longer.average / unit
             ax.axvspan(left, right, color=TROUBLE, alpha=0.13, linewidth=0, zorder=0)
             middle = (left + right) / 2
-            ax.text(middle, -0.4, f"{right - left:.0f} {sign} empty", fontsize=6.5, ha="center", va="center", color=TROUBLE)
+            empty = f"{right - left:.0f} {sign}"
+            ax.text(middle, -0.4, empty, fontsize=6.5, ha="center", va="center", color=TROUBLE)
         for number, line in enumerate(words):
             figure.text(0.036, (0.3 + _LINE * (len(words) - 1 - number)) / tall, line, fontsize=7.5, va="baseline")
         key = (
             "Dot: average of solid strikes. Bar: the middle half of all balls, mishits too; hatched: part swings. "
-            "Whisker: 8 balls in 10 carry further."
+            "Whisker: 8 balls in 10 carry further. "
+            "Shaded: few balls land there."
         )
         figure.text(0.036, 0.12 / tall, key, fontsize=6.2, color=QUIET, va="baseline")
     return figure

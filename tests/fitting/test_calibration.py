@@ -15,6 +15,7 @@ from fitting.invented import NUMBERS, one, prior, problem
 from scipy import stats
 
 from simcaddie.fitting.sampler import sample
+from simcaddie.golfer.player import Swing
 from simcaddie.golfer.redraw import belief_of, draw_truths
 
 DRAWS, BINS, CHAINS = 399, 10, 4
@@ -55,3 +56,40 @@ def test_nine_in_ten_intervals_hold_nine_truths_in_ten(name, balls, repetitions)
     rank = ranks(balls, repetitions)[name]
     inside = int(((rank >= 0.05 * (DRAWS + 1)) & (rank < 0.95 * (DRAWS + 1))).sum())
     assert stats.binomtest(inside, repetitions, 0.9).pvalue > 1e-4
+
+
+def off_prior(before: Swing, signs: tuple[float, ...]) -> dict[str, float]:
+    """Return truths one prior standard deviation off in every number, as ``signs`` say."""
+    drawn = draw_truths(belief_of(before), np.random.default_rng(0), 20_000)
+    truth = {
+        name: float(getattr(drawn, name).mean() + sign * getattr(drawn, name).std())
+        for name, sign in zip(NUMBERS, signs, strict=True)
+    }
+    truth["mishits"] = max(truth["mishits"], 0.005)
+    share = before.fat / (before.fat + before.thin)
+    return truth | {
+        "correlation": float(signs[0] * drawn.correlation.std()),
+        "fat": share * truth["mishits"],
+        "thin": (1 - share) * truth["mishits"],
+    }
+
+
+@cache
+def coverage(balls: int, signs: tuple[float, ...], repetitions: int = 400) -> dict[str, float]:
+    """Return how often 90 % intervals hold such truths."""
+    rng = np.random.default_rng([85, balls])
+    before = prior()
+    truth = off_prior(before, signs)
+    found = sample([problem(before, truth, balls, rng) for _ in range(repetitions)], rng, draws=800, chains=2)
+    inside = dict.fromkeys(NUMBERS, 0)
+    for draws in found:
+        for name in NUMBERS:
+            low, high = np.percentile(getattr(draws.truths, name), (5, 95))
+            inside[name] += low <= truth[name] <= high
+    return {name: count / repetitions for name, count in inside.items()}
+
+
+@pytest.mark.parametrize("signs", [(1,) * 5, (-1,) * 5, (1, -1, 1, -1, 1), (-1, 1, -1, 1, -1)], ids=str)
+@pytest.mark.parametrize("balls", [30, pytest.param(300, marks=pytest.mark.slow)])
+def test_truths_one_prior_deviation_off_are_still_held(balls, signs):
+    assert min(coverage(balls, signs).values()) >= 0.85
