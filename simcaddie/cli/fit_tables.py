@@ -73,16 +73,16 @@ def worth_table(found: SessionFit, units: str, short: Mapping[Key, float]) -> Ta
     """Return best balls, spreads with their intervals, and what each number is worth in balls."""
     unit = YARDS_PER[units]
     table = _plain(
-        "short: balls in ten that don't reach the best one on the course; worth: what carry, side, spreads and\n"
-        "mishits rest on, in balls, the prior's included"
+        "short: balls in ten that don't reach the best one on the course; ±: spread of carry and of side;\n"
+        "worth: what carry, side, both spreads and mishits rest on, in balls, the prior's included"
     )
     table.add_column("swing", no_wrap=True)
-    titles = ("best", "short", "± carry", "9 in 10", "± side", "9 in 10", "worth", "side", "±", "mis")
+    titles = ("best", "short", "±", "9 in 10", "±", "9 in 10", "worth", "side", "±", "±", "mis")
     for title in titles:
         table.add_column(title, justify="right", no_wrap=True)
     for fit in _ordered(found):
         worth, numbers = fit.swing.posterior, fit.numbers
-        worths = (worth.carry, worth.side, worth.spread, worth.mishits) if worth else ()
+        worths = (worth.carry, worth.side, worth.spread, worth.side_spread or 0.0, worth.mishits) if worth else ()
         table.add_row(
             fit.swing.title,
             f"{fit.best / unit:.0f}",

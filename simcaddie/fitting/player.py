@@ -54,6 +54,11 @@ def _transfer(session: SessionFit, player: Player) -> RangeToCourse:
     return first.as_declared if first is not None and session.without_first else player.range_to_course
 
 
+def _tenths(worth: Posterior) -> Posterior:
+    numbers = {f.name: getattr(worth, f.name) for f in fields(worth)}
+    return Posterior(**{name: balls and round(balls, 1) for name, balls in numbers.items()})
+
+
 def _rounded(fit: SwingFit, before: Swing | None, scale: float) -> Swing:
     """Return a swing with a session's numbers, tenths of a unit; what a session doesn't tell stays as ``before``."""
     found = fit.swing
@@ -81,5 +86,5 @@ def _rounded(fit: SwingFit, before: Swing | None, scale: float) -> Swing:
         shots=found.shots,
         source="range",
         estimated=False,
-        posterior=worth and Posterior(*(round(getattr(worth, f.name), 1) for f in fields(worth))),
+        posterior=worth and _tenths(worth),
     )

@@ -72,16 +72,18 @@ def told(draws: Floats) -> Told:
 
 def worth_of(truths: Truths) -> Posterior:
     """Return what each number is worth in balls, by the draws' moments."""
-    logs = [2.0 * np.log(sd) for sd in (truths.carry_sd, truths.side_sd)]
-    spread = _freedom(float(np.mean([log.var() for log in logs])))
+    sds = truths.carry_sd, truths.side_sd
+    freedoms = [_freedom(4.0 * float(np.log(sd).var())) for sd in sds]
     mean_variances = [
-        (float(sd.mean()) / mean_spread(1.0, spread)) ** 2 / (spread - 3.0) for sd in (truths.carry_sd, truths.side_sd)
+        (float(sd.mean()) / mean_spread(1.0, freedom)) ** 2 / (freedom - 3.0)
+        for sd, freedom in zip(sds, freedoms, strict=True)
     ]
     mishits = float(truths.mishits.mean())
     return Posterior(
         carry=_bounded(mean_variances[0] / float(truths.carry.var())),
         side=_bounded(mean_variances[1] / float(truths.side.var())),
-        spread=spread,
+        spread=freedoms[0],
+        side_spread=freedoms[1],
         mishits=_bounded(mishits * (1.0 - mishits) / float(truths.mishits.var()) - 1.0),
     )
 

@@ -7,7 +7,8 @@ For the solid strike's mean m and covariance Σ of (carry, side), and the shares
 With κ_carry = κ_side that is the normal–inverse-Wishart distribution (A. Gelman et al., Bayesian Data Analysis, 3rd
 ed. 2013, section 3.6). A player file holds it readably: m₀ and the means of the two spreads are the swing's carry and
 side; κ, ν and Σa stand in ``posterior`` as balls that each number is worth (ν less by one is the degrees of freedom
-of each spread). A swing without ``posterior`` is known as well as its ``shots`` tell.
+of each spread). Where the two spreads are not known alike, Σ is drawn with the mean of their ν, and then each variance
+is moved to the same quantile of its own law. A swing without ``posterior`` is known as well as its ``shots`` tell.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import gammaln
+from scipy.special import gammainc, gammaincinv, gammaln
 
 from simcaddie.golfer.player import Player, Posterior, Swing
 
@@ -46,7 +47,7 @@ class Belief:
     """The distribution in this module's head.
 
     ``mean`` m₀ and ``worth`` κ of (carry, side), ``freedom`` ν, ``scale`` S as (carry, both, side), ``strikes`` a of
-    (solid, fat, thin).
+    (solid, fat, thin), ``own`` ν of the two spreads.
     """
 
     mean: tuple[float, float]
@@ -54,6 +55,7 @@ class Belief:
     freedom: float
     scale: tuple[float, float, float]
     strikes: tuple[float, float, float]
+    own: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,17 +93,29 @@ def belief_of(swing: Swing) -> Belief:
         PRIOR.spread + swing.shots,
         PRIOR.mishits + swing.shots,
     )
-    unit = mean_spread(1.0, worth.spread)
+    own = worth.spread, worth.side_spread or worth.spread
+    freedom = 0.5 * (own[0] + own[1])
+    unit = mean_spread(1.0, freedom)
     carry, side = (max(sd, _LEAST) / unit for sd in (swing.carry_sd, swing.side_sd))
     shares = (max(1.0 - swing.fat - swing.thin, _LEAST), max(swing.fat, _LEAST), max(swing.thin, _LEAST))
     solid, fat, thin = (worth.mishits * share for share in shares)
     return Belief(
         mean=(swing.carry, swing.side),
         worth=(worth.carry, worth.side),
-        freedom=worth.spread,
+        freedom=freedom,
         scale=(carry * carry, swing.correlation * carry * side, side * side),
         strikes=(solid, fat, thin),
+        own=own,
     )
+
+
+def _own_law(variance: Floats, scale: float, freedom: float, own: float) -> Floats:
+    """Return draws of a variance moved from the law of ``freedom`` to that of ``own``, the mean spread kept."""
+    if own == freedom:
+        return variance
+    quantile = gammainc(0.5 * (freedom - 1.0), 0.5 * scale / variance)
+    mean = mean_spread(scale, freedom)
+    return np.asarray(0.5 * (mean / mean_spread(1.0, own)) ** 2 / gammaincinv(0.5 * (own - 1.0), quantile))
 
 
 def covariance_of(
@@ -128,8 +142,9 @@ def draw_truths(belief: Belief, rng: np.random.Generator, size: int) -> Truths:
     carry_var, both, side_var = covariance_of(
         belief.freedom, (belief.scale[0] * one, belief.scale[1] * one, belief.scale[2] * one), rng
     )
-    carry_sd, side_sd = np.sqrt(carry_var), np.sqrt(side_var)
-    correlation = np.clip(both / (carry_sd * side_sd), -0.999, 0.999)
+    correlation = np.clip(both / np.sqrt(carry_var * side_var), -0.999, 0.999)
+    carry_sd = np.sqrt(_own_law(carry_var, belief.scale[0], belief.freedom, belief.own[0]))
+    side_sd = np.sqrt(_own_law(side_var, belief.scale[2], belief.freedom, belief.own[1]))
     e, f = rng.standard_normal((2, size))
     f = correlation * e + np.sqrt(1.0 - correlation**2) * f
     shares = rng.dirichlet(belief.strikes, size)

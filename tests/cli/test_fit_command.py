@@ -83,7 +83,7 @@ def test_data_hold_what_the_table_says(simcaddie):
     carry = swing["fitted"]["carry"]
     assert carry["low"] < carry["mean"] < carry["high"]
     assert swing["short_of_best"] > 0.8
-    assert set(swing["posterior"]) == {"carry", "side", "spread", "mishits"}
+    assert set(swing["posterior"]) == {"carry", "side", "spread", "side_spread", "mishits"}
 
 
 def test_details_show_best_balls_and_what_numbers_are_worth(simcaddie):

@@ -34,16 +34,21 @@ def test_draws_from_the_player_file_agree_with_the_sampler(balls, carry_worth):
         assert theirs.mean() == pytest.approx(ours.mean(), abs=0.1 * ours.std())
         assert theirs.std() == pytest.approx(ours.std(), rel=0.125)
         ends = np.percentile(ours, (5, 95))
-        assert np.percentile(theirs, (5, 95)) == pytest.approx(ends, abs=0.34 * ours.std())
+        assert np.percentile(theirs, (5, 95)) == pytest.approx(ends, abs=0.33 * ours.std())
 
 
 @pytest.mark.parametrize(
-    "posterior", [Posterior(3.0, 7.0, 12.0, 14.0), Posterior(0.3, 5.0, 8.0, 4.0), Posterior(250.0, 290.0, 300.0, 310.0)]
+    "posterior",
+    [
+        Posterior(3.0, 7.0, 12.0, 14.0, 12.0),
+        Posterior(0.3, 5.0, 8.0, 4.0, 20.0),
+        Posterior(250.0, 290.0, 300.0, 310.0, 200.0),
+    ],
 )
 def test_worth_is_read_back_from_exact_draws(posterior):
     swing = replace(prior(), posterior=posterior)
     found = worth_of(draw_truths(belief_of(swing), np.random.default_rng(22), 200_000))
-    for name in ("carry", "side", "spread", "mishits"):
+    for name in ("carry", "side", "spread", "side_spread", "mishits"):
         assert getattr(found, name) == pytest.approx(getattr(posterior, name), rel=0.03)
 
 
