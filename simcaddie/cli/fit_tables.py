@@ -73,8 +73,8 @@ def worth_table(found: SessionFit, units: str, short: Mapping[Key, float]) -> Ta
     """Return best balls, spreads with their intervals, and what each number is worth in balls."""
     unit = YARDS_PER[units]
     table = _plain(
-        "short: balls in ten that don't reach the best one on the course; ±: spread of carry and of side;\n"
-        "worth: what carry, side, both spreads and mishits rest on, in balls, the prior's included"
+        "short: balls in ten that don't reach the best one on the course; ±: spreads of carry and side\n"
+        "worth: what carry, side, both spreads and mishits rest on, in balls, prior included"
     )
     table.add_column("swing", no_wrap=True)
     titles = ("best", "short", "±", "9 in 10", "±", "9 in 10", "worth", "side", "±", "±", "mis")
