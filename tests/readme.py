@@ -1,6 +1,8 @@
 """The parts of README.md that are made by running the program: ``python tests/readme.py`` writes them anew.
 
 A block opens with ``<!-- run: COMMAND -->`` and a fence; what stands between the fences is the command's output.
+Commands run in a folder of their own, where `examples`, `holes` and `players` are to be found; what one block writes
+(`fit … -o me.yaml`) the next may use.
 """
 
 from __future__ import annotations
@@ -10,6 +12,8 @@ import re
 import shlex
 import subprocess
 import sys
+import tempfile
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
@@ -17,12 +21,37 @@ README = ROOT / "README.md"
 BLOCK = re.compile(r"(<!-- run: (?P<command>[^>]+) -->\n```text\n)(?P<output>.*?)(?=```\n)", re.DOTALL)
 
 
+@cache
+def folder() -> tempfile.TemporaryDirectory[str]:
+    """Return the folder in which commands run; it goes when the program ends."""
+    made = tempfile.TemporaryDirectory(prefix="readme-", ignore_cleanup_errors=True)
+    for name in ("examples", "holes", "players"):
+        Path(made.name, name).symlink_to(ROOT / name)
+    return made
+
+
+def first_made(words: list[str]) -> list[str]:
+    """Return the commands that write the files which a command reads and nothing has written yet."""
+    here = Path(folder().name)
+    wanted = [word for word in words if word.endswith(".yaml") and not (here / word).exists()]
+    return [command for command in blocks() for word in wanted if command.endswith(f"-o {word}")]
+
+
 def run(command: str) -> str:
-    """Return what a ``simcaddie …`` command prints, 100 columns wide, from the project's top."""
+    """Return what a ``simcaddie …`` command prints, 100 columns wide."""
     words = shlex.split(command)
-    environment = {**os.environ, "COLUMNS": "100", "TERM": "dumb", "NO_COLOR": "1"}
+    if "-o" not in words:
+        for before in first_made(words):
+            run(before)
+    path = os.pathsep.join(filter(None, (str(ROOT), os.environ.get("PYTHONPATH"))))
+    environment = {**os.environ, "COLUMNS": "100", "TERM": "dumb", "NO_COLOR": "1", "PYTHONPATH": path}
     done = subprocess.run(
-        [sys.executable, "-m", *words], cwd=ROOT, env=environment, capture_output=True, text=True, check=True
+        [sys.executable, "-m", *words],
+        cwd=folder().name,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=True,
     )
     return "\n".join(line.rstrip() for line in done.stdout.splitlines()) + "\n"
 

@@ -56,7 +56,7 @@ def test_import_is_light():
     assert run("import sys, simcaddie; print([m for m in ('matplotlib', 'yaml', 'numba') if m in sys.modules])") == "[]"
 
 
-@pytest.mark.parametrize("command", ["", "compare", "plan", "draw", "yardages", "check"])
+@pytest.mark.parametrize("command", ["", "compare", "plan", "draw", "yardages", "fit", "gaps", "card", "check"])
 def test_help_is_light(command):
     code = f"""
 import contextlib, io, sys

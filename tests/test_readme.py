@@ -19,6 +19,7 @@ BLOCKS = blocks()
 HELP = [command for command in BLOCKS if command.endswith("--help")]
 RANKINGS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie compare")]
 PLANS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie plan")]
+TABLES = [command for command in BLOCKS if command not in HELP and re.match("simcaddie (fit|gaps) ", command)]
 RELEASE = tuple(int(part) for part in version("typer").split(".")[:2])
 
 
@@ -40,7 +41,25 @@ def test_every_command_shows_its_help():
 
 
 def test_every_example_is_checked():
-    assert set(BLOCKS) == {*HELP, *RANKINGS, *PLANS}
+    assert set(BLOCKS) == {*HELP, *RANKINGS, *PLANS, *TABLES}
+
+
+def figures(output: str) -> dict[str, list[float]]:
+    """Return the numbers of a table's rows, by swing."""
+    swing = r"(?:half )?(?:driver|\d (?:wood|hybrid|iron)|\w+ wedge)"
+    rows = re.findall(rf"^({swing})  +(.*)$", output, re.MULTILINE)
+    return {title: [float(number) for number in re.findall(r"[-+]?\d+\.?\d*", rest)] for title, rest in rows}
+
+
+@pytest.mark.parametrize("command", TABLES)
+def test_tables_of_swings_still_say_the_same(command):
+    """Numbers to 1.5 only: another machine's arithmetic may draw a little otherwise."""
+    now, shown = run(command), BLOCKS[command]
+    assert now.splitlines()[0] == shown.splitlines()[0]
+    found = figures(now)
+    assert len(found) > 10
+    for swing, numbers in figures(shown).items():
+        assert found[swing] == pytest.approx(numbers, abs=1.5)
 
 
 def strokes(output: str) -> tuple[list[str], list[float]]:

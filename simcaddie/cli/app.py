@@ -9,9 +9,12 @@ import warnings
 
 import typer
 
+from simcaddie.cli.card import card
 from simcaddie.cli.check import check
 from simcaddie.cli.compare import compare
 from simcaddie.cli.draw import draw
+from simcaddie.cli.fit import fit
+from simcaddie.cli.gaps import gaps
 from simcaddie.cli.new_player import new_player
 from simcaddie.cli.plan import plan
 from simcaddie.cli.yardages import yardages
@@ -35,7 +38,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, draw, yardages, check, new_player):
+for command in (compare, plan, draw, yardages, new_player, fit, gaps, card, check):
     app.command()(command)
 
 

@@ -8,6 +8,8 @@ from simcaddie.files.find import demo_files, find_hole, find_player
 from simcaddie.files.hole_file import read_hole
 from simcaddie.files.player_file import read_player
 from simcaddie.files.player_writer import player_text, write_player
+from simcaddie.files.session_file import read_session
+from simcaddie.files.sessions import read_sessions
 from simcaddie.files.write import json_text, slug, write_bytes, write_json, write_text
 
 __all__ = [
@@ -20,6 +22,8 @@ __all__ = [
     "player_text",
     "read_hole",
     "read_player",
+    "read_session",
+    "read_sessions",
     "slug",
     "swing_name",
     "write_bytes",

@@ -100,6 +100,7 @@ Mishits = Annotated[
 
 
 Worth = Annotated[float, Within(0.001, 1_000_000)]
+Spread = Annotated[float, Within(above=4, high=1_000_000)]
 
 
 class PosteriorFile(Part):
@@ -107,9 +108,8 @@ class PosteriorFile(Part):
 
     carry: Worth = Field(description="of the average carry")
     side: Worth = Field(description="of the average side")
-    spread: Annotated[float, Within(above=4, high=1_000_000)] = Field(
-        description="of both spreads and their correlation"
-    )
+    spread: Spread = Field(description="of the spread of carry, and of side where that has none of its own")
+    side_spread: Spread | None = Field(None, description="of the spread of side")
     mishits: Worth = Field(description="of the chances of fat and thin")
 
 

@@ -180,7 +180,8 @@ def _standing(swing: Swing) -> dict[str, str]:
     if swing.estimated:
         keys["estimated"] = "true"
     if swing.posterior is not None:
-        keys["posterior"] = _flow({f.name: _number(getattr(swing.posterior, f.name)) for f in fields(swing.posterior)})
+        worth = {f.name: getattr(swing.posterior, f.name) for f in fields(swing.posterior)}
+        keys["posterior"] = _flow({name: _number(balls) for name, balls in worth.items() if balls is not None})
     return keys
 
 

@@ -17,7 +17,16 @@ from typing import Final
 from simcaddie.golfer.player import Player, Swing
 from simcaddie.surfaces import Lie
 
-__all__ = ["MAX_MISHITS", "TRUST_SPREAD", "Pattern", "Strike", "course_pattern", "usable"]
+__all__ = [
+    "MAX_MISHITS",
+    "TRUST_SPREAD",
+    "MishitShape",
+    "Pattern",
+    "Strike",
+    "course_pattern",
+    "mishit_shapes",
+    "usable",
+]
 
 WOOD_LOFT: Final = 20.0  # degrees; longer clubs are woods and their like
 TRUST_SPREAD: Final = {"low": 1.15, "ok": 1.0, "high": 1.0}  # declared; common practice, no source
@@ -73,24 +82,43 @@ def usable(player: Player, swing: Swing, lie: Lie) -> bool:
     return swing.loft >= lofts.get(lie.longest, 0.0)
 
 
-def _thin_shape(loft: float) -> tuple[float, float, float, float]:
+@dataclass(frozen=True, slots=True)
+class MishitShape:
+    """A mishit as shares of the solid strike's carry: mean and sd of carry, run; ``wider`` is its side sd's factor."""
+
+    carry: float
+    carry_sd: float
+    run: float
+    wider: float
+
+
+def mishit_shapes(loft: float, name: str) -> tuple[MishitShape, MishitShape]:
+    """Return (fat, thin) for a swing of a loft (degrees); the carry that a part swing loses is scaled down.
+
+    >>> fat, thin = mishit_shapes(33.0, "full")
+    >>> fat.carry, round(thin.carry, 2)
+    (0.55, 0.8)
+    """
+    smaller = _PART if name != "full" else 1.0
     share = min(1.0, max(0.0, (loft - 18.0) / 30.0))
-    a, b, c, d = (low + share * (high - low) for low, high in zip(_THIN_LONG, _THIN_SHORT, strict=True))
-    return a, b, c, d
+    thin = tuple(low + share * (high - low) for low, high in zip(_THIN_LONG, _THIN_SHORT, strict=True))
+    fat, thinned = (
+        MishitShape(1.0 - smaller * (1.0 - carry), carry_sd * smaller, run, wider)
+        for carry, carry_sd, run, wider in (_FAT, thin)
+    )
+    return fat, thinned
 
 
-def _mishit(swing: Swing, solid: Strike, shape: tuple[float, float, float, float], share: float, thin: bool) -> Strike:
-    carry, carry_sd, run, wider = shape
-    smaller = _PART if swing.name != "full" else 1.0
+def _mishit(solid: Strike, shape: MishitShape, share: float, thin: bool) -> Strike:
     return Strike(
         share=share,
-        carry=solid.carry * (1.0 - smaller * (1.0 - carry)),
-        carry_sd=solid.carry * carry_sd * smaller,
+        carry=solid.carry * shape.carry,
+        carry_sd=solid.carry * shape.carry_sd,
         side=solid.side,
-        side_sd=solid.side_sd * wider,
+        side_sd=solid.side_sd * shape.wider,
         correlation=0.0,
-        run=solid.carry * run,
-        run_sd=solid.carry * run * 0.4,
+        run=solid.carry * shape.run,
+        run_sd=solid.carry * shape.run * 0.4,
         launch=solid.launch * 0.4 if thin else solid.launch,
         landing=15.0 if thin else solid.landing,
     )
@@ -118,10 +146,11 @@ def course_pattern(player: Player, swing: Swing, lie: Lie) -> Pattern:
         launch=swing.launch * lie.low,
         landing=swing.landing * math.sqrt(lie.low),
     )
+    fat_shape, thin_shape = mishit_shapes(swing.loft, swing.name)
     return Pattern(
         solid=solid,
-        fat=_mishit(swing, solid, _FAT, fat, thin=False),
-        thin=_mishit(swing, solid, _thin_shape(swing.loft), thin, thin=True),
+        fat=_mishit(solid, fat_shape, fat, thin=False),
+        thin=_mishit(solid, thin_shape, thin, thin=True),
         fail=lie.fail,
         fail_carry=lie.fail_carry,
     )

@@ -22,15 +22,16 @@ Trust = Literal["low", "ok", "high"]
 class Posterior:
     """How surely a swing's numbers are known: what each is worth in balls, the prior's included.
 
-    ``carry`` and ``side`` for the two averages, ``spread`` for both spreads and their correlation, ``mishits`` for
-    the chances of fat and thin. Together with the swing's numbers it is a distribution to draw players from: see
-    ``golfer/redraw.py``.
+    ``carry`` and ``side`` for the two averages, ``spread`` and ``side_spread`` for the spreads of carry and side (one
+    number may do for both), ``mishits`` for the chances of fat and thin. Together with the swing's numbers it is a
+    distribution to draw players from: see ``golfer/redraw.py``.
     """
 
     carry: float
     side: float
     spread: float
     mishits: float
+    side_spread: float | None = None  # None: as ``spread``
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,122 @@
+"""A session to what is known of the player: refuse, leave out, separate, shrink, compare."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from simcaddie.fitting.alignment import SharedAngle, shared_angle
+from simcaddie.fitting.batch import Problem, problem_of
+from simcaddie.fitting.misread import Misread, misread
+from simcaddie.fitting.sampler import sample
+from simcaddie.fitting.session import Ball, by_swing, first_balls, without_warm_up
+from simcaddie.fitting.summary import SwingFit, summarise
+from simcaddie.fitting.transfer import Transfer, measure_transfer
+from simcaddie.golfer.player import RangeToCourse, Swing
+from simcaddie.streams import generator
+
+__all__ = ["Key", "SessionFit", "fit_session"]
+
+Key = tuple[str, str]  # club, swing
+PriorFor = Callable[[Key, Sequence[Ball]], Swing]
+
+DRAWS: Final = 2000
+MOST_BALLS: Final = 20_000  # balls times chains: beyond it fewer chains and draws will do, the posterior being tight
+FEW_DRAWS: Final = 400
+FEWEST_REST: Final = 3  # balls that a swing's own rest must have to be fitted without its first balls
+
+
+@dataclass(frozen=True, slots=True)
+class SessionFit:
+    """What a session tells.
+
+    ``fits`` by (club, swing). ``refused`` are misread balls, ``warm_up`` says how many were left out. ``first`` holds
+    the first balls after a change of club against the rest, ``routine`` those with a routine against those without;
+    None where none are known. Where ``without_first`` the fits rest on the rest alone, and ``first`` says how they
+    come to the course. ``angle`` is the one that all swings miss by, if they do.
+    """
+
+    fits: dict[Key, SwingFit]
+    refused: tuple[Misread, ...]
+    warm_up: int
+    first: Transfer | None
+    routine: Transfer | None
+    without_first: bool
+    angle: SharedAngle | None
+
+
+def fit_session(
+    balls: Sequence[Ball],
+    prior_for: PriorFor,
+    *,
+    declared: RangeToCourse | None = None,
+    newer: float = 1.0,
+    warm_up: int = 0,
+    seed: int = 1,
+) -> SessionFit:
+    """Fit every swing of a session, or of several.
+
+    Parameters
+    ----------
+    balls : all balls, in yards, misread ones among them
+    prior_for : gives a swing's prior from (club, swing) and its balls
+    declared : the transfer that measured ones are shrunk to; the usual one by default
+    newer : what a ball counts against one of the next newer session, 0 … 1: with 0.5 the one before the newest counts
+        half, the one before that a quarter
+    warm_up : how many balls to leave out at the beginning of each session
+    seed : same seed, same numbers
+
+    """
+    rng = generator(seed)
+    refused = misread(balls)
+    gone = {wrong.ball for wrong in refused}
+    hit = without_warm_up(balls, warm_up)
+    kept = [ball for ball in hit if ball not in gone]
+    firsts, routines = first_balls(balls), {ball for ball in kept if ball.routine}
+    groups = by_swing(kept)
+    newest = max((ball.session for ball in kept), default=0)
+
+    def fitted(chosen: dict[Key, tuple[Ball, ...]]) -> dict[Key, tuple[Problem, SwingFit]]:
+        weights = {key: np.array([newer ** (newest - ball.session) for ball in chosen[key]]) for key in chosen}
+        priors = {key: prior_for(key, groups[key]) for key in chosen}
+        return _fit({key: problem_of(priors[key], chosen[key], weights[key]) for key in chosen}, rng)
+
+    def beside(some: frozenset[Ball] | set[Ball], known: str) -> Transfer | None:
+        """Hold some balls against the rest of those of which it is known."""
+        rest = by_swing(ball for ball in kept if ball not in some and getattr(ball, known) is not None)
+        ours = [ball for group in groups.values() for ball in group if ball in some]
+        if not rest or not ours:
+            return None
+        return measure_transfer(ours, fitted(rest), declared or RangeToCourse(), rng)
+
+    first = beside(firsts, "order")
+    without_first = first is not None and first.enough
+    main = _rest_only(groups, firsts) if without_first else groups
+    fits = fitted(main)
+    return SessionFit(
+        fits={key: fit for key, (_, fit) in fits.items()},
+        refused=refused,
+        warm_up=len(balls) - len(hit),
+        first=first,
+        routine=beside(routines, "routine"),
+        without_first=without_first,
+        angle=shared_angle([*fits.values()]),
+    )
+
+
+def _rest_only(groups: dict[Key, tuple[Ball, ...]], firsts: frozenset[Ball]) -> dict[Key, tuple[Ball, ...]]:
+    """Return the groups without first balls, but for swings that would have too few left."""
+    rest = {key: tuple(ball for ball in group if ball not in firsts) for key, group in groups.items()}
+    return {key: rest[key] if len(rest[key]) >= FEWEST_REST else groups[key] for key in groups}
+
+
+def _fit(problems: dict[Key, Problem], rng: np.random.Generator) -> dict[Key, tuple[Problem, SwingFit]]:
+    if not problems:
+        return {}
+    balls = sum(problem.carry.size for problem in problems.values())
+    chains = int(np.clip(MOST_BALLS // max(balls, 1), 1, 8))
+    draws = sample([*problems.values()], rng, draws=DRAWS if chains > 1 else FEW_DRAWS, chains=chains)
+    return {key: (problems[key], summarise(problems[key], found)) for key, found in zip(problems, draws, strict=True)}

@@ -1,0 +1,69 @@
+"""What lies between neighbours in the bag: holes that no swing carries into, what fills them, swings that carry alike.
+
+A hole is 15 yd or more between two average carries with no ball of the middle halves in it, and swings within 5 yd of
+each other carry alike: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+from simcaddie.golfer.carries import SwingCarry
+
+__all__ = ["ALIKE", "HOLE", "Gap", "alike", "fillers", "gaps", "holes"]
+
+HOLE: Final = 15.0  # yd
+ALIKE: Final = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Two swings next to each other in carry.
+
+    ``yards`` lie between their averages; ``clear`` between the middle halves of their balls, below zero where these
+    overlap.
+    """
+
+    longer: SwingCarry
+    shorter: SwingCarry
+
+    @property
+    def yards(self) -> float:
+        """Yards between the average carries."""
+        return self.longer.average - self.shorter.average
+
+    @property
+    def clear(self) -> float:
+        """Yards between the middle halves of the balls; negative where they overlap."""
+        return self.longer.low - self.shorter.high
+
+
+def gaps(carries: Sequence[SwingCarry]) -> tuple[Gap, ...]:
+    """Return the gaps between neighbours of swings that stand longest first."""
+    return tuple(Gap(longer, shorter) for longer, shorter in pairwise(carries))
+
+
+def holes(carries: Sequence[SwingCarry]) -> tuple[Gap, ...]:
+    """Return the gaps that are holes: no swing's middle half lands in them."""
+    return tuple(gap for gap in gaps(carries) if gap.yards >= HOLE and gap.clear > 0.0)
+
+
+def alike(carries: Sequence[SwingCarry]) -> tuple[Gap, ...]:
+    """Return the pairs of full swings, neighbours among full swings, that carry alike."""
+    full = [each for each in carries if each.swing.name == "full"]
+    return tuple(gap for gap in gaps(full) if gap.yards <= ALIKE)
+
+
+def fillers(carries: Sequence[SwingCarry]) -> tuple[tuple[SwingCarry, Gap], ...]:
+    """Return the part swings that fill a hole between two neighbouring full swings, each with that hole."""
+    full = [each for each in carries if each.swing.name == "full"]
+    parts = [each for each in carries if each.swing.name != "full"]
+    return tuple(
+        (part, gap)
+        for gap in holes(full)
+        for part in parts
+        if gap.shorter.average + ALIKE < part.average < gap.longer.average - ALIKE
+    )
