@@ -6,8 +6,7 @@ here: the file format, the area grid, the kernel's tables, relief, maps and lege
 Where areas overlap the kind lower in the table wins; its place in the table is its code.
 
 Numbers: ``run`` scales the run that a ball would have on an ordinary fairway; ``lost`` and ``unplayable`` are the
-chances for a ball that comes to rest there. They are estimates from common practice, no source, unless the row says
-otherwise. A player file overrides the lie and touch numbers (keys ``lies`` and ``touch``).
+chances for a ball that comes to rest there. A player file overrides the lie and touch numbers (keys ``lies`` and ``touch``).
 """
 
 from __future__ import annotations
@@ -34,10 +33,10 @@ class Lie:
     """What a lie does to a full or part swing.
 
     ``carry``, ``spread``, ``mishits`` and ``run`` multiply; ``fail`` is the chance that the ball hardly moves, then
-    ``fail_carry`` yards on average; ``min_loft`` and ``max_loft`` (degrees) rule out other clubs; ``low`` (0..1) is how much of the
-    usual launch is left (a punch from under trees); ``gap`` is the share of the trees in the way that still counts,
-    since a player who is in them looks for a gap; ``woods`` multiplies spread and mishits once more for clubs of less
-    than 20°, which want a tee; ``longest`` names the longest club that may be used.
+    ``fail_carry`` yards on average; ``min_loft`` and ``max_loft`` (degrees) rule out other clubs; ``low`` (0..1) is how
+    much of the usual launch is left (a punch from under trees); ``gap`` is the share of the trees in the way that still
+    counts, since a player who is in them looks for a gap; ``woods`` multiplies spread and mishits once more for clubs
+    of less than 20°, which want a tee; ``longest`` names the longest club that may be used.
     """
 
     carry: float = 1.0

@@ -85,7 +85,8 @@ def prior_from(
 ) -> Callable[[tuple[str, str], Sequence[Ball]], Swing]:
     """Return what gives every swing its prior: its carry from ``base`` where it has that swing.
 
-    ``lofts`` are in degrees, by club; spreads and mishits are those of ``index``, else of the base player's. Without ``base`` the balls' own carry (the one that two in five beat) sets the
+    ``lofts`` are in degrees, by club; spreads and mishits are those of ``index``, else of the
+    base player's. Without ``base`` the balls' own carry (the one that two in five beat) sets the
     scale and weighs next to nothing.
     """
     if index is None and base is not None:

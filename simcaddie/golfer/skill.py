@@ -32,7 +32,7 @@ __all__ = ["LEVELS", "TOUR_INDEX", "USUAL_INDEX", "Skill", "skill_of", "touch_of
 
 IRON_LOFT: Final = 29.5  # from here on a club is as straight as irons get
 PART_MISHITS: Final = 0.5  # of a full swing's
-PART_CARRY_SD: Final = 1.2  # James and Rees, Int. J. Sports Sci. Coaching 3, 2008: 50-100 yd against 100-200 yd, on tour
+PART_CARRY_SD: Final = 1.2  # 50-100 yd against 100-200 yd, on tour: James and Rees, IJSSC 3, 2008
 LEAST_CARRY_SD: Final = 1.5  # yd
 MOST_MISHITS: Final = 0.4
 USUAL_INDEX: Final = 18.0  # of a player who doesn't say

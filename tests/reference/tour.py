@@ -1,8 +1,8 @@
 """Tour players: mean strokes to hole out by distance and lie, and single facts.
 
 ``STROKES``: M. Broadie, "Assessing Golfer Performance on the PGA TOUR", Interfaces 42(2), 2012, 146-165, Table B.1,
-seasons 2003 to 2010. From memory, with high confidence; fairway 140 and 160 yd and rough 140 yd seen quoted. Facts: as each
-says.
+seasons 2003 to 2010. From memory, with high confidence; fairway 140 and 160 yd and rough 140 yd seen quoted. The
+facts: as each says.
 """
 
 from __future__ import annotations
