@@ -6,7 +6,9 @@ here: the file format, the area grid, the kernel's tables, relief, maps and lege
 Where areas overlap the kind lower in the table wins; its place in the table is its code.
 
 Numbers: ``run`` scales the run that a ball would have on an ordinary fairway; ``lost`` and ``unplayable`` are the
-chances for a ball that comes to rest there. A player file overrides the lie and touch numbers (keys ``lies`` and ``touch``).
+chances for a ball that comes to rest there. Lie and touch numbers of rough, sand and trees are fitted to a tour
+player's published strokes (DEVELOPERS.md, "Golfers"), heather and gorse are common practice, no source. A player file
+overrides them (keys ``lies`` and ``touch``).
 """
 
 from __future__ import annotations

@@ -1,0 +1,97 @@
+"""Club golfers against single published facts. Fitted: greens hit from 150 yd by a 90-shooter. Kept aside: the rest."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from reference import club_golfers as facts
+from validation.counted import Counts, counted, feet_left, on_green, shots_from
+from validation.neutral import Played, played
+
+from simcaddie.golfer.pattern import course_pattern
+from simcaddie.golfer.player import Player
+from simcaddie.golfer.reference import golfer
+from simcaddie.golfer.skill import LEVELS, Skill, skill_of
+from simcaddie.play.everyday import everyday
+from simcaddie.solve import follow
+from simcaddie.surfaces import BY_NAME, code
+
+BALLS = 20_000
+PLACE = (-4.0, 230.0)  # 150 yd from the pin of a hole of 380
+ON_FOOT = (0, 3, 5, 9, 13, 16)  # holes of the neutral course, two short, three middling, one long
+
+
+def ninety_shooter() -> Player:
+    return golfer(facts.NINETY_SHOOTER, 192.0)
+
+
+@pytest.fixture(scope="module")
+def there() -> Played:
+    return played(ninety_shooter(), 380.0)
+
+
+@pytest.fixture(scope="module")
+def seen() -> Counts:
+    return counted(ninety_shooter(), 6250.0, ON_FOOT, n=3000)
+
+
+def test_greens_hit_from_150_yards(there):
+    balls = shots_from(there, PLACE, "fairway", BALLS)
+    assert on_green(balls).mean() == pytest.approx(facts.GREENS_FROM_150, abs=0.05)
+
+
+def test_distance_left_from_150_yards(there):
+    balls = shots_from(there, PLACE, "fairway", BALLS)
+    assert np.median(feet_left(there, balls)) == pytest.approx(facts.MEDIAN_FEET_FROM_150, abs=6.0)
+
+
+def test_the_usual_choice_of_club_leaves_the_pattern_short(there):
+    """13 yd short is published of 90-shooters: it is mostly choice of club, and no pattern was made short for it."""
+    player = ninety_shooter()
+    table = there.solution.table
+    short = {}
+    for kind in ("sound", "usual"):
+        policy = everyday(table, player, kind, (-4.0, 377.0))
+        way = follow(table, policy, there.solution.value, (0.0, 0.0, code("tee")))
+        balls = shots_from(Played(there.hole, there.grid, way), PLACE, "fairway", BALLS)
+        short[kind] = 380.0 - float(balls.y.mean())
+    assert short["usual"] == pytest.approx(facts.SHORT_FROM_150, abs=13.0)
+    assert short["usual"] > short["sound"] + 3.0
+
+
+def test_the_pattern_is_longer_than_wide():
+    swing = min(ninety_shooter().swings, key=lambda swing: abs(swing.total - 150.0))
+    pattern = course_pattern(ninety_shooter(), swing, BY_NAME["fairway"].lie)
+    ratio = pattern.solid.carry_sd / pattern.solid.side_sd
+    assert 1.07 < ratio < facts.LENGTH_OVER_WIDTH  # mishits make the whole pattern longer still
+
+
+def test_three_putts_a_round(seen):
+    assert 18 * seen.three_putts == pytest.approx(facts.THREE_PUTTS_A_ROUND[90], abs=0.5)
+
+
+def test_tee_shots(seen):
+    """Published fairways 49 %; recoveries 16 % come out at half of that: the neutral woods stand 36 yd aside."""
+    assert seen.fairway == pytest.approx(facts.FAIRWAYS, abs=0.06)
+    assert 0.04 < seen.recovery < facts.RECOVERIES
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("index", "driver", "shoots"), [(6.0, 215.0, 80), (25.0, 175.0, 100)])
+def test_three_putts_of_other_golfers(index, driver, shoots):
+    counts = counted(golfer(index, driver), 6250.0, ON_FOOT, n=3000)
+    assert 18 * counts.three_putts == pytest.approx(facts.THREE_PUTTS_A_ROUND[shoots], abs=0.7)
+
+
+@pytest.mark.parametrize("index", [-6.0, -2.0, 0.0, 11.0, 18.0, 36.0, 54.0])
+def test_a_higher_index_is_worse_in_everything(index):
+    better, worse = skill_of(index), skill_of(index + 3.0)
+    for name in Skill.__slots__:
+        assert getattr(better, name) <= getattr(worse, name) or name == "index"
+
+
+def test_rows_of_skill_come_back_as_they_stand():
+    for level in LEVELS:
+        assert skill_of(level.index) == level
+    assert skill_of(None) == LEVELS[-1]
+    assert skill_of(-9.0) == LEVELS[0]
