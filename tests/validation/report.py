@@ -105,7 +105,8 @@ def sensitivity() -> None:
     worth = {name: _driver_and_wood(hole, who) for name, who in variants.items()}
     best, apart = worth["as it is"]
     for name, (mine, mine_apart) in worth.items():
-        print(f"{name}: score {mine - best:+.2f}, driver behind the 5 wood {mine_apart:+.2f} ({mine_apart - apart:+.2f})")
+        moved = f"driver behind the 5 wood {mine_apart:+.2f} ({mine_apart - apart:+.2f})"
+        print(f"{name}: score {mine - best:+.2f}, {moved}")
 
 
 def _lie(player: Player, kind: str, **changes: float) -> Player:

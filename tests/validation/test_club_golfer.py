@@ -46,7 +46,7 @@ def test_distance_left_from_150_yards(there):
 
 
 def test_the_usual_choice_of_club_leaves_the_pattern_short(there):
-    """13 yd short is published of 90-shooters: it is mostly choice of club, and no pattern was made short for it."""
+    """13 yd short is published of 90-shooters. Seen: 10 with sound choices, all of it mishits, and 22 with usual ones."""
     player = ninety_shooter()
     table = there.solution.table
     short = {}
@@ -55,8 +55,7 @@ def test_the_usual_choice_of_club_leaves_the_pattern_short(there):
         way = follow(table, policy, there.solution.value, (0.0, 0.0, code("tee")))
         balls = shots_from(Played(there.hole, there.grid, way), PLACE, "fairway", BALLS)
         short[kind] = 380.0 - float(balls.y.mean())
-    assert short["usual"] == pytest.approx(facts.SHORT_FROM_150, abs=13.0)
-    assert short["usual"] > short["sound"] + 3.0
+    assert short["sound"] < facts.SHORT_FROM_150 < short["usual"]
 
 
 def test_the_pattern_is_longer_than_wide():
@@ -80,7 +79,7 @@ def test_tee_shots(seen):
 @pytest.mark.parametrize(("index", "driver", "shoots"), [(6.0, 215.0, 80), (25.0, 175.0, 100)])
 def test_three_putts_of_other_golfers(index, driver, shoots):
     counts = counted(golfer(index, driver), 6250.0, ON_FOOT, n=3000)
-    assert 18 * counts.three_putts == pytest.approx(facts.THREE_PUTTS_A_ROUND[shoots], abs=0.7)
+    assert 18 * counts.three_putts == pytest.approx(facts.THREE_PUTTS_A_ROUND[shoots], abs=0.5)
 
 
 @pytest.mark.parametrize("index", [-6.0, -2.0, 0.0, 11.0, 18.0, 36.0, 54.0])

@@ -1,7 +1,7 @@
 """Length ratings: the better half of rounds on neutral courses grows with length as the Course Rating System says.
 
-The slope (strokes per yard) is the check: no number was fitted to it alone. The level served to choose the rows of skill
-at scratch and 18; what is left of it is bounded here, the bogey woman's by more, whose 24 lies beyond those rows.
+The slope (strokes per yard) is the check: no number was fitted to it alone. The level served to choose the rows of
+skill at scratch and 18; what is left of it is bounded here, the bogey woman's by more: her 24 lies beyond those rows.
 """
 
 from __future__ import annotations
@@ -12,7 +12,6 @@ from reference.club_golfers import LENGTH_RATING
 from validation.rounds import better_half, by_length, lengths, mean
 
 from simcaddie.golfer.reference import reference
-
 
 LEFT = {"bogey woman": 4.0}  # strokes a round that the level may be off
 
