@@ -1,4 +1,4 @@
-"""Doubt about the player carried into the choice: how often is each option best, and what would more balls be worth?
+"""Doubt about the player carried into the choice: how often each option is best, what more balls would be worth.
 
 The player is redrawn from what is known of every swing (``golfer/redraw.py``), the same redraw for all options, and
 each option valued anew by one look-ahead with the mean player's play to follow. With v_o the worth of option o in a
@@ -11,7 +11,7 @@ The loss is the expected value of perfect information; that of one swing s alone
     value(s) = min over o of E[v_o] − E[ min over o of (v_o where o is played with s, E[v_o] elsewhere) ],
 
 which needs no redraws of its own, since swings are drawn independently (H. Raiffa and R. Schlaifer, Applied
-Statistical Decision Theory, 1961, chapters 4 and 5). n more balls tell part of it: with what is known worth κ balls,
+Statistical Decision Theory, 1961). n more balls tell part of it: with what is known worth κ balls,
 v_o goes only √(n / (n + κ)) of its way from its mean (H. Jalal and F. Alarid-Escudero, A Gaussian approximation
 approach for value of information analysis, Medical Decision Making 38, 2018).
 """
@@ -96,7 +96,7 @@ def redrawn_worths(comparison: Comparison, options: Sequence[Measure], redraws: 
 
 
 def _known(swing: Swing) -> float:
-    """Return κ: the most balls that any number of the swing is worth, so that rather too many are named than too few."""
+    """Return κ: the most balls that any number of the swing is worth: rather too many than too few."""
     belief = belief_of(swing)
     return max(*belief.worth, *belief.own, sum(belief.strikes))
 

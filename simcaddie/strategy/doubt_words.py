@@ -35,7 +35,8 @@ def _settled(comparison: Comparison, doubt: Doubt) -> str:
     most = doubt.swings[0]
     return (
         f"The {most.title} would settle it most: hit {most.balls} more balls with it. They tell "
-        f"{100 * most.told / most.value:.0f} % of what there is to know of it, {worth_words(comparison, most.value, 3)}."
+        f"{100 * most.told / most.value:.0f} % of what there is to know of it, worth "
+        f"{worth_words(comparison, most.value, 3)}."
     )
 
 
