@@ -28,9 +28,14 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from simcaddie.strategy import Comparison, Measure
+    from simcaddie.strategy.best_ball import BestBallCost
+    from simcaddie.strategy.doubt import Doubt
     from simcaddie.strategy.explain import Explanation
     from simcaddie.strategy.scene import Scene, Then
     from simcaddie.strategy.switch import SwitchPoint
+
+    Pair = tuple[Explanation | None, tuple[SwitchPoint, ...]]
+    Doubted = tuple[Doubt, BestBallCost]
 
 __all__ = ["compare"]
 
@@ -84,6 +89,12 @@ def compare(
         tuple[str, str] | None,
         typer.Option(metavar="A B", help="Say how far one thing would have to change for B to be as good as A."),
     ] = None,
+    redraws: Annotated[
+        int | None,
+        typer.Option(
+            "--doubt", min=2, max=10_000, metavar="N", help="Redraw the player N times: how sure is the choice?"
+        ),
+    ] = None,
     figure: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Draw the best options and their scores (.png, .svg or .pdf).")
     ] = None,
@@ -118,13 +129,13 @@ def compare(
     started = time.perf_counter()
     with compiling():
         answer = rank(read_hole(find_hole(hole)), read_player(find_player(player)), request)
-        pair = _pair(answer, why, when)
+        pair, doubted = _pair(answer, why, when), _doubted(answer, redraws)
     if json is not None:
         from simcaddie.files.answers import comparison_data
 
-        write_json(comparison_data(answer, *pair), json)
+        write_json(comparison_data(answer, *pair, doubted), json)
     if json != "-":
-        _print(answer, details, *pair)
+        _print(answer, details, pair, doubted)
     if figure is not None:
         from simcaddie.report.comparison import draw_comparison
 
@@ -146,9 +157,7 @@ def _aims(text: str | None) -> tuple[float, float, float] | None:
     return low, high, step
 
 
-def _pair(
-    answer: Comparison, why: tuple[str, str] | None, when: tuple[str, str] | None
-) -> tuple[Explanation | None, tuple[SwitchPoint, ...]]:
+def _pair(answer: Comparison, why: tuple[str, str] | None, when: tuple[str, str] | None) -> Pair:
     """Answer what is asked about two options."""
     from simcaddie.strategy.explain import explain
     from simcaddie.strategy.pick import pick_two
@@ -160,8 +169,15 @@ def _pair(
     return explain(answer, *why) if why else None, switch_points(answer, *when) if when else ()
 
 
-def _print(answer: Comparison, details: bool, why: Explanation | None, when: tuple[SwitchPoint, ...]) -> None:
-    from simcaddie.cli.pair import print_pair
+def _doubted(answer: Comparison, redraws: int | None) -> Doubted | None:
+    from simcaddie.strategy.best_ball import best_ball_cost
+    from simcaddie.strategy.doubt import doubt
+
+    return (doubt(answer, redraws), best_ball_cost(answer.scene, answer.request.seed)) if redraws else None
+
+
+def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | None) -> None:
+    from simcaddie.cli.pair import print_doubt, print_pair
     from simcaddie.strategy.words import also_words, cost, place_words, price, sentence, why_first
 
     out, scene, request = console(), answer.scene, answer.request
@@ -189,7 +205,9 @@ def _print(answer: Comparison, details: bool, why: Explanation | None, when: tup
         out.print(_details(rows))
         for line in _finishes(scene, rows[:SHORT_ROWS]):
             out.print(line, markup=False)
-    print_pair(out, answer, why, when)
+    print_pair(out, answer, *pair)
+    if doubted:
+        print_doubt(out, answer, *doubted)
     lost = max(m.picked_up for m in answer.options)
     if lost > 0.0005:
         out.print(f"Picked up at {scene.cap} strokes and counted so: at most {lost:.1%} of sequences.", markup=False)

@@ -1,4 +1,7 @@
-"""Two options set against each other under the table of ``simcaddie compare``: ``--why`` and ``--when``."""
+"""What stands under the table of ``simcaddie compare``: two options set against each other, and doubt.
+
+The options ``--why``, ``--when`` and ``--doubt``.
+"""
 
 from __future__ import annotations
 
@@ -9,10 +12,12 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from simcaddie.strategy import Comparison
+    from simcaddie.strategy.best_ball import BestBallCost
+    from simcaddie.strategy.doubt import Doubt
     from simcaddie.strategy.explain import Explanation
     from simcaddie.strategy.switch import SwitchPoint
 
-__all__ = ["print_pair"]
+__all__ = ["print_doubt", "print_pair"]
 
 
 def print_pair(out: Console, answer: Comparison, why: Explanation | None, when: tuple[SwitchPoint, ...]) -> None:
@@ -79,3 +84,12 @@ def _print_when(out: Console, answer: Comparison, when: tuple[SwitchPoint, ...])
     for point in when:
         told.add_row("–", Text(f"{switch_words(answer, point)} {rerun_words(point)}".rstrip()))
     out.print(told)
+
+
+def print_doubt(out: Console, answer: Comparison, doubt: Doubt, best_ball: BestBallCost) -> None:
+    """Print how far doubt about the player goes into the choice, and what choosing by the best ball costs."""
+    from simcaddie.strategy.doubt_words import best_ball_words, doubt_words
+
+    out.print(f"\n[bold]How sure is the choice?[/bold] The player redrawn {doubt.redraws} times from what is known:")
+    for line in (*doubt_words(answer, doubt), best_ball_words(best_ball)):
+        out.print(line, markup=False)

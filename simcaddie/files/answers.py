@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from simcaddie.strategy.best_ball import BestBallCost
+from simcaddie.strategy.doubt import Doubt
+from simcaddie.strategy.doubt_words import best_ball_words, doubt_words
 from simcaddie.strategy.explain import Explanation, explain_words
 from simcaddie.strategy.measure import Measure
 from simcaddie.strategy.request import Comparison
@@ -87,18 +90,47 @@ def _when(comparison: Comparison, point: SwitchPoint) -> dict[str, Any]:
     }
 
 
+def _doubt(comparison: Comparison, doubt: Doubt, best_ball: BestBallCost) -> dict[str, Any]:
+    options = zip(doubt.options, doubt.best, doubt.worth, strict=True)
+    return {
+        "redraws": doubt.redraws,
+        "options": [
+            {"club": m.club, "swing": m.swing, "aim_deg": m.option.aim, "best_share": share, "worth": worth}
+            for m, share, worth in options
+        ],
+        "loss": doubt.loss,
+        "loss_se": doubt.loss_se,
+        "worth_knowing": [
+            {"title": t.title, "value": t.value, "balls": t.balls, "balls_value": t.told} for t in doubt.swings
+        ],
+        "best_ball": {
+            "costs_strokes": best_ball.strokes,
+            "se": best_ball.se,
+            "usual_first": best_ball.usual,
+            "sound_first": best_ball.sound,
+        },
+        "sentences": [*doubt_words(comparison, doubt), best_ball_words(best_ball)],
+    }
+
+
 def comparison_data(
-    comparison: Comparison, why: Explanation | None = None, when: Sequence[SwitchPoint] = ()
+    comparison: Comparison,
+    why: Explanation | None = None,
+    when: Sequence[SwitchPoint] = (),
+    doubt: tuple[Doubt, BestBallCost] | None = None,
 ) -> dict[str, Any]:
     """Return a comparison as plain data, schema "compare/1", best option first.
 
-    What was asked about two of the options stands under "why" and "when".
+    What was asked about two of the options stands under "why" and "when", doubt about the player
+    under "doubt".
     """
     request, scene = comparison.request, comparison.scene
-    pair: dict[str, Any] = {"why": _why(why)} if why else {}
+    asked: dict[str, Any] = {"why": _why(why)} if why else {}
     if when:
         points = [_when(comparison, point) for point in when]
-        pair["when"] = {"a": when[0].a, "b": when[0].b, "points": points}
+        asked["when"] = {"a": when[0].a, "b": when[0].b, "points": points}
+    if doubt:
+        asked["doubt"] = _doubt(comparison, *doubt)
     return {
         "schema": "compare/1",
         "hole": scene.hole.name,
@@ -117,5 +149,5 @@ def comparison_data(
         "also": dict(comparison.also),
         "costs_strokes": comparison.best.mean - comparison.fewest,
         "options": [_option(comparison, m) for m in comparison.options],
-        **pair,
+        **asked,
     }

@@ -9,7 +9,7 @@ from simcaddie.golfer.pattern import TRUST_SPREAD
 from simcaddie.strategy.request import Comparison
 from simcaddie.strategy.turning import Kind, SwitchPoint
 
-__all__ = ["rerun_words", "switch_words"]
+__all__ = ["rerun_words", "switch_words", "worth_words"]
 
 _NUMBERS: Final = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _HALF_YARD: Final = 0.5
@@ -26,11 +26,12 @@ def _often(share: float) -> str:
     return "half the time" if tenths == 5 else f"{_NUMBERS[tenths - 1]} times in ten"
 
 
-def _behind(comparison: Comparison, gap: float) -> str:
+def worth_words(comparison: Comparison, gap: float, digits: int = 2) -> str:
+    """Say a difference of worth, without its sign, in the units of the aim of play: "0.12 strokes"."""
     objective = comparison.objective
-    if objective.by_strokes:
-        return f"{abs(gap):.2f} strokes"
-    return f"{abs(gap):.2f} points" if objective.name == "points" else f"{100 * abs(gap):.1f} in a hundred"
+    if objective.by_strokes or objective.name == "points":
+        return f"{abs(gap):.{digits}f} {'strokes' if objective.by_strokes else 'points'}"
+    return f"{100 * abs(gap):.{digits - 1}f} in a hundred"
 
 
 def _whose(point: SwitchPoint) -> str:
@@ -76,12 +77,12 @@ def _trust(comparison: Comparison, point: SwitchPoint) -> str:
     first = point.b if point.gap > 0 else point.a
     if abs(rerun) <= comparison.objective.level:
         return f"With {point.at} trust in the {point.b} the two are level, and the {first} stands first."
-    return f"With {point.at} trust in the {point.b} the {first} is right, by {_behind(comparison, rerun)}."
+    return f"With {point.at} trust in the {point.b} the {first} is right, by {worth_words(comparison, rerun)}."
 
 
 def _none(comparison: Comparison, point: SwitchPoint, first: str, other: str) -> str:
     """Say that no change within the range turns the choice."""
-    still = f"the {other} stays at least {_behind(comparison, point.nearest)} behind"
+    still = f"the {other} stays at least {worth_words(comparison, point.nearest)} behind"
     if point.kind == "hazard" and not point.title:
         return f"No hazard costs the {other} more than the {first}: moving one wouldn't turn the choice."
     if point.low is None or point.high is None:

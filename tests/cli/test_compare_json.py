@@ -85,3 +85,20 @@ def test_a_file_gets_the_same_data_and_the_table_is_still_printed(compare):
     assert ran.code == 0
     assert "Cotter's Elbow, par 4" in ran.out
     assert Path("answer.json").read_text("utf-8") == compare(*words, "--json", "-").out
+
+
+def test_doubt_stands_in_the_data_and_under_the_table(data, compare):
+    doubt = data("--doubt", "20")["doubt"]
+    assert doubt["redraws"] == 20
+    assert sum(option["best_share"] for option in doubt["options"]) == pytest.approx(1.0)
+    assert {"value", "balls", "balls_value", "title"} == doubt["worth_knowing"][0].keys()
+    assert doubt["best_ball"]["costs_strokes"] > 0.0
+    printed = " ".join(compare("--doubt", "20").out.split())
+    assert "The player redrawn 20 times" in printed
+    assert all(sentence in printed for sentence in doubt["sentences"])
+
+
+def test_a_player_redrawn_once_is_refused(compare):
+    ran = compare("--doubt", "1")
+    assert (ran.code, ran.out) == (2, "")
+    assert "--doubt" in ran.err
