@@ -9,8 +9,8 @@ from simcaddie.golfer.reference import REFERENCES, reference
 
 PLAYERS = Path(__file__).parent.parent / "players"
 COMMENT = """\
-No real player: a golfer of this level, made from published averages (simcaddie/golfer/reference.py), for checking the
-model against published scores. For somebody without range data: simcaddie new-player.\
+Invented, no real player: a golfer of this level, made from published averages (simcaddie/golfer/reference.py), for
+checking the model against published scores. For somebody without range data: simcaddie new-player.\
 """
 
 

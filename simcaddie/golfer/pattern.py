@@ -24,6 +24,7 @@ __all__ = [
     "Pattern",
     "Strike",
     "course_pattern",
+    "mishit_rate",
     "mishit_shapes",
     "usable",
 ]
@@ -124,13 +125,22 @@ def _mishit(solid: Strike, shape: MishitShape, share: float, thin: bool) -> Stri
     )
 
 
+def _woods(swing: Swing, lie: Lie) -> float:
+    return lie.woods if swing.loft < WOOD_LOFT else 1.0
+
+
+def mishit_rate(player: Player, swing: Swing, lie: Lie) -> float:
+    """Return what a swing's own share of mishits is multiplied by on the course from ``lie``."""
+    transfer = player.range_to_course.mishits if swing.source == "range" else 1.0
+    return transfer * lie.mishits * _woods(swing, lie)
+
+
 def course_pattern(player: Player, swing: Swing, lie: Lie) -> Pattern:
     """Return the pattern of ``swing`` on the course from ``lie``, in yards and degrees."""
     flattering = swing.source == "range"
     transfer = player.range_to_course
-    wood = lie.woods if swing.loft < WOOD_LOFT else 1.0
-    spread = (transfer.spread if flattering else 1.0) * TRUST_SPREAD[swing.trust] * lie.spread * wood
-    rate = (transfer.mishits if flattering else 1.0) * lie.mishits * wood
+    spread = (transfer.spread if flattering else 1.0) * TRUST_SPREAD[swing.trust] * lie.spread * _woods(swing, lie)
+    rate = mishit_rate(player, swing, lie)
     both = (swing.fat + swing.thin) * rate
     keep = min(1.0, MAX_MISHITS / both) if both > 0 else 1.0
     fat, thin = swing.fat * rate * keep, swing.thin * rate * keep

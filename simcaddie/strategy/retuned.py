@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from simcaddie.golfer.pattern import mishit_rate
 from simcaddie.golfer.player import Player, Swing, Trust
 from simcaddie.play.pack import pack_swings
 from simcaddie.strategy.scene import Scene
@@ -35,8 +36,7 @@ def with_mishits(player: Player, number: int, lie: str, share: float) -> Player:
     def changed(swing: Swing) -> Swing:
         both = swing.fat + swing.thin
         fat = swing.fat / both if both > 0.0 else 0.5
-        transfer = player.range_to_course.mishits if swing.source == "range" else 1.0
-        rate = share / (transfer * player.lies[lie].mishits)
+        rate = share / mishit_rate(player, swing, player.lies[lie])
         return replace(swing, fat=rate * fat, thin=rate * (1.0 - fat))
 
     return _with_swing(player, number, changed)

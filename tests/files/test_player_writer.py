@@ -107,7 +107,7 @@ def test_lies_and_touch_are_written_as_differences():
     lies, touch = default_lies(), default_touch()
     lies["rough"] = replace(lies["rough"], carry=0.8, fail_carry=9.0, longest="7 iron")
     touch["bunker"] = replace(touch["bunker"], near=3.5)
-    player = replace(one_club(), lies=lies, touch=touch, range_to_course=RangeToCourse(1.1, 1.3), handicap_index=-2.1)
+    player = replace(one_club(), lies=lies, touch=touch, range_to_course=RangeToCourse(1.1, 1.3), handicap_index=18.0)
     text = player_text(player)
     assert "touch:\n  bunker: {near: 3.5}\nlies:\n  rough: {carry: 0.8, fail_carry: 9, longest: 7 iron}\n" in text
     assert again(player) == player

@@ -46,7 +46,7 @@ def test_distance_left_from_150_yards(there):
 
 
 def test_the_usual_choice_of_club_leaves_the_pattern_short(there):
-    """13 yd short is published of 90-shooters. Seen: 10 with sound choices, all of it mishits, and 22 with usual ones."""
+    """13 yd short is published of 90-shooters. Seen: 10 with sound choices, all mishits, and 22 with usual ones."""
     player = ninety_shooter()
     table = there.solution.table
     short = {}
