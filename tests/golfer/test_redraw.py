@@ -44,7 +44,8 @@ def test_draws_have_the_means_of_the_file():
         drawn = getattr(truths, name)
         assert drawn.mean() == pytest.approx(getattr(swing, name), abs=5 * drawn.std() / np.sqrt(drawn.size))
     assert truths.correlation.mean() == pytest.approx(swing.correlation, abs=0.03)
-    assert truths.mishits.std() == pytest.approx(np.sqrt(0.12 * 0.88 / 31.0), rel=0.02)
+    mishits = swing.fat + swing.thin
+    assert truths.mishits.std() == pytest.approx(np.sqrt(mishits * (1.0 - mishits) / 31.0), rel=0.02)
 
 
 def test_a_swing_without_posterior_is_known_as_its_shots_tell():
