@@ -82,7 +82,7 @@ def test_data_hold_what_the_table_says(simcaddie):
     swing = next(swing for swing in data["swings"] if swing["club"] == "driver")
     carry = swing["fitted"]["carry"]
     assert carry["low"] < carry["mean"] < carry["high"]
-    assert swing["short_of_best"] > 0.8
+    assert swing["short_of_best"] > 0.7
     assert set(swing["posterior"]) == {"carry", "side", "spread", "side_spread", "mishits"}
 
 

@@ -19,7 +19,7 @@ from simcaddie.solve.nodes import CHOOSE, stroke_nodes
 
 markov = pytest.importorskip("quantecon.markov", reason="quantecon, the library held against, is not installed")
 
-FAN = np.radians([-12.0, 0.0, 12.0])
+FAN = np.radians([-5.0, 0.0, 5.0])
 NODES = stroke_nodes(8, CHOOSE)
 CELL = 8.0  # yd
 HORIZON = 600  # strokes

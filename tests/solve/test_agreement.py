@@ -26,7 +26,7 @@ from solving import (
 from simcaddie.solve import Solution, solve
 from simcaddie.strategy.measure import pair_means, standard_error
 
-FEW = tuple(zip(HOLES, PLAYERS * len(HOLES), strict=False))  # every hole once, every player at least once
+FEW = tuple((HOLES[i % len(HOLES)], PLAYERS[i % len(PLAYERS)]) for i in range(max(len(HOLES), len(PLAYERS))))
 
 
 def hold(solution: Solution, question: Question, sequences: int, seed: int) -> None:
