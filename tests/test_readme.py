@@ -36,7 +36,7 @@ def test_help_is_what_the_program_prints(command):
 
 
 def test_every_command_shows_its_help():
-    listed = re.findall(r"^  (\w+)  ", BLOCKS["simcaddie --help"].split("Commands:")[1], re.MULTILINE)
+    listed = re.findall(r"^  ([\w-]+)  ", BLOCKS["simcaddie --help"].split("Commands:")[1], re.MULTILINE)
     assert {f"simcaddie {command} --help" for command in listed} == set(HELP) - {"simcaddie --help"}
 
 
