@@ -55,6 +55,23 @@ def box(left: float, bottom: float, right: float, top: float) -> Polygon:
     return shapely.box(left, bottom, right, top)
 
 
+def lane(*extra: Area) -> Hole:
+    """Return a short, straight hole between strips of heather."""
+    return Hole(
+        name="Lane (invented)",
+        par=4,
+        tees={"t": (0.0, 0.0)},
+        pins={"p": (0.0, 300.0)},
+        areas=(
+            Area("fairway", box(-18, 90, 18, 282)),
+            Area("green", box(-13, 287, 13, 313)),
+            Area("heather", box(-45, 90, -18, 260), name="left heather"),
+            Area("heather", box(18, 90, 45, 260), name="right heather"),
+            *extra,
+        ),
+    )
+
+
 def busy_hole() -> Hole:
     """Return a hole with something of everything, not its own mirror image."""
     return Hole(
@@ -123,7 +140,7 @@ def mirrored_player(player: Player) -> Player:
         start = None if swing.start_line is None else -swing.start_line
         return replace(swing, side=-swing.side, correlation=-swing.correlation, start_line=start)
 
-    return replace(player, bag=tuple(replace(c, swings=tuple(flip(swing) for swing in c.swings)) for c in player.bag))
+    return player.with_swings(flip)
 
 
 def score_law(score: np.ndarray) -> np.ndarray:

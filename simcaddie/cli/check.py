@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import asdict
 from pathlib import Path
 from typing import Annotated
 
@@ -37,9 +38,7 @@ def check(
         except BadFile as error:
             faults.extend(error.faults)
     if json is not None:
-        keys = ("file", "line", "where", "expected", "found")
-        rows = [{key: getattr(fault, key) for key in keys} for fault in faults]
-        write_json({"schema": "check/1", "faults": rows}, json)
+        write_json({"schema": "check/1", "faults": [asdict(fault) for fault in faults]}, json)
     for fault in faults:
         note(str(fault))
     took(started, verbose)

@@ -21,6 +21,7 @@ from simcaddie.cli.shared import (
     compiling,
     console,
     note,
+    plain_table,
 )
 from simcaddie.errors import BadRequest
 
@@ -220,14 +221,16 @@ def _tenths(share: float) -> str:
 
 
 def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
-    from rich import box
     from rich.padding import Padding
-    from rich.table import Table
 
     from simcaddie.ground.targets import aim_in_degrees
     from simcaddie.strategy.words import aim_words, clarity, cost, trouble
 
-    table = Table(box=box.SIMPLE_HEAD, padding=0, pad_edge=False, header_style="bold", show_edge=False)
+    table = plain_table(
+        (0, 0, 0, 0),
+        "score on average; net par or better, trouble (first ball), blow-up: times in ten\n"
+        "◆ no other choice beats it on both score and blow-up",
+    )
     for title in ("club", "aim", "target"):
         table.add_column(title, no_wrap=title != "target")
     for title in ("score", "costs", "net par", "trouble", "blow-up", "leaves"):
@@ -245,19 +248,11 @@ def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
             f"{m.leave:.0f} yd",
             clarity(answer, m) + (" ◆" if answer.on_frontier(m) else ""),
         )
-    table.caption = (
-        "score on average; net par or better, trouble (first ball), blow-up: times in ten\n"
-        "◆ no other choice beats it on both score and blow-up"
-    )
-    table.caption_justify = "left"
     return table
 
 
 def _details(rows: tuple[Measure, ...]) -> Table:
-    from rich import box
-    from rich.table import Table
-
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, header_style="bold", show_edge=False)
+    table = plain_table()
     table.add_column("club", no_wrap=True)
     for title in ("aim °", "mean", "± SE", "behind", "± SE", "points", "penalties", "picked up", "lie left"):
         table.add_column(title, justify="right", no_wrap=True)

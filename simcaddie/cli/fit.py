@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simcaddie.cli.shared import Json, Seed, Verbose, console, note, took
+from simcaddie.cli.shared import Json, Seed, Verbose, console, known_units, note, took
 from simcaddie.errors import BadFile, BadRequest
 
 if TYPE_CHECKING:
@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 
     from simcaddie.errors import Fault
     from simcaddie.files.session_file import SessionFile
-    from simcaddie.fitting.fit import Key, SessionFit
+    from simcaddie.fitting.fit import SessionFit
+    from simcaddie.fitting.session import Key
     from simcaddie.golfer.player import Player
 
 __all__ = ["fit"]
@@ -69,8 +70,7 @@ def fit(
     from simcaddie.fitting.prior import prior_from
 
     started = time.perf_counter()
-    if units not in (None, "yards", "metres"):
-        raise BadRequest(f"--units: expected yards or metres, found '{units}'")
+    known_units(units)
     base = _base(player)
     _writable(output, sessions)
     read, lofts = _read(sessions, column or [], units, base)

@@ -4,30 +4,27 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rich import box
-from rich.table import Table
-
+from simcaddie.cli.shared import plain_table
 from simcaddie.units import YARDS_PER
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from simcaddie.fitting.fit import Key, SessionFit
+    from rich.table import Table
+
+    from simcaddie.fitting.fit import SessionFit
+    from simcaddie.fitting.session import Key
     from simcaddie.fitting.summary import SwingFit, Told
     from simcaddie.golfer.player import Player
 
 __all__ = ["best_words", "fitted_table", "worth_table"]
 
+_PADDING = (0, 1, 0, 0)  # twelve columns side by side
+
 
 def _ordered(found: SessionFit) -> list[SwingFit]:
     """Return the fits, longest first."""
     return sorted(found.fits.values(), key=lambda fit: -fit.swing.carry)
-
-
-def _plain(caption: str) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), pad_edge=False, header_style="bold", show_edge=False)
-    table.caption, table.caption_justify = caption, "left"
-    return table
 
 
 def _whole(value: float, sign: bool = False) -> str:
@@ -43,9 +40,10 @@ def _range(told: Told, unit: float, sign: bool = False) -> str:
 def fitted_table(found: SessionFit, units: str) -> Table:
     """Return what was shrunk: raw mean, fitted mean, interval and spread of carry and side."""
     unit = YARDS_PER[units]
-    table = _plain(
+    table = plain_table(
+        _PADDING,
         "raw: average of all balls; carry, side: average of solid strikes, the nearer to what is usual the\n"
-        "fewer the balls; 9 in 10: where that average truly lies; ±: spread (sd); mishits: balls in ten"
+        "fewer the balls; 9 in 10: where that average truly lies; ±: spread (sd); mishits: balls in ten",
     )
     table.add_column("swing", no_wrap=True)
     for title in ("balls", "raw", "carry", "9 in 10", "±", "raw", "side", "9 in 10", "±", "mishits", "9 in 10"):
@@ -72,9 +70,10 @@ def fitted_table(found: SessionFit, units: str) -> Table:
 def worth_table(found: SessionFit, units: str, short: Mapping[Key, float]) -> Table:
     """Return best balls, spreads with their intervals, and what each number is worth in balls."""
     unit = YARDS_PER[units]
-    table = _plain(
+    table = plain_table(
+        _PADDING,
         "short: balls in ten that don't reach the best one on the course; ±: spreads of carry and side\n"
-        "worth: what carry, side, both spreads and mishits rest on, in balls, prior included"
+        "worth: what carry, side, both spreads and mishits rest on, in balls, prior included",
     )
     table.add_column("swing", no_wrap=True)
     titles = ("best", "short", "±", "9 in 10", "±", "9 in 10", "worth", "side", "±", "±", "mis")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from simcaddie.cli.shared import Json, NoSeed, PlayerArg, Verbose, console, note, took
+from simcaddie.cli.shared import Json, NoSeed, PlayerArg, Verbose, console, note, plain_table, took
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -81,17 +81,18 @@ def _overlap(gap: Gap | None, unit: float) -> str:
 
 
 def _print(player: Player, carries: Sequence[SwingCarry]) -> None:
-    from rich import box
-    from rich.table import Table
-
     from simcaddie.golfer.gap_words import gap_words
     from simcaddie.golfer.gaps import gaps as between
-    from simcaddie.units import YARDS_PER
+    from simcaddie.units import SHORT, YARDS_PER
 
     unit, out = YARDS_PER[player.units], console()
     out.print(f"[bold]{player.name}[/bold]", end="")
     out.print(f", on the course from a good lie, {player.units}\n", markup=False)
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), pad_edge=False, header_style="bold", show_edge=False)
+    table = plain_table(
+        (0, 2, 0, 0),
+        "carry: average of solid strikes; middle half, 8 in 10: of all balls, mishits too;\n"
+        "overlap: of the middle halves of two neighbours",
+    )
     table.add_column("swing", no_wrap=True)
     for title in ("carry", "middle half", "8 in 10 beat", "to the next", "overlap"):
         table.add_column(title, justify="right", no_wrap=True)
@@ -104,13 +105,8 @@ def _print(player: Player, carries: Sequence[SwingCarry]) -> None:
             "" if gap is None else f"{gap.yards / unit:.0f}",
             _overlap(gap, unit),
         )
-    table.caption = (
-        "carry: average of solid strikes; middle half, 8 in 10: of all balls, mishits too;\n"
-        "overlap: of the middle halves of two neighbours"
-    )
-    table.caption_justify = "left"
     out.print(table)
-    if lines := gap_words(carries, unit, "yd" if player.units == "yards" else "m"):
+    if lines := gap_words(carries, unit, SHORT[player.units]):
         out.print()
         for line in lines:
             out.print(line, markup=False)

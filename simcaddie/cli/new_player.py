@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import sys
+import time
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from simcaddie.cli.shared import NoSeed, Verbose
+from simcaddie.cli.shared import NoSeed, Verbose, known_units, note, took
 
 __all__ = ["new_player"]
 
@@ -35,15 +36,14 @@ def new_player(
     Carries of the other clubs follow from the driver's by published averages; spreads, mishits, touch and putting are
     those of a golfer of that index. Range data replaces it club by club.
     """
-    from simcaddie.cli.shared import note
     from simcaddie.errors import BadRequest
     from simcaddie.files.player_writer import player_text
     from simcaddie.files.write import write_text
     from simcaddie.golfer.reference import LONGEST_DRIVER, SHORTEST_DRIVER, golfer
     from simcaddie.units import YARDS_PER
 
-    if units not in YARDS_PER:
-        raise BadRequest(f"--units: expected {' or '.join(YARDS_PER)}, found '{units}'")
+    started = time.perf_counter()
+    known_units(units)
     carry = driver * YARDS_PER[units]
     if not SHORTEST_DRIVER <= carry <= LONGEST_DRIVER:
         low, high = (round(yards / YARDS_PER[units]) for yards in (SHORTEST_DRIVER, LONGEST_DRIVER))
@@ -54,6 +54,7 @@ def new_player(
     text = player_text(player, comment=HEADER, whole=True)
     if out is None:
         sys.stdout.write(text)
-        return
-    write_text(out, text)
-    note(f"Wrote {out}: {len(player.bag)} clubs, all estimated. Next: simcaddie compare HOLE {out}")
+    else:
+        write_text(out, text)
+        note(f"Wrote {out}: {len(player.bag)} clubs, all estimated. Next: simcaddie compare HOLE {out}")
+    took(started, verbose)

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from simcaddie.cli.shared import plain_table
+
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
@@ -42,12 +44,12 @@ def _signed(strokes: float) -> str:
 
 
 def _parts(explanation: Explanation) -> Table:
-    from rich import box
-    from rich.table import Table
-
     from simcaddie.strategy.explain import rows
 
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, header_style="bold", show_edge=False)
+    table = plain_table(
+        caption=f"balls in ten; what it costs against the {explanation.reference.replace('_', ' ')}; "
+        "parts of the difference:\nhow often balls finish there, how well they lie there, both together; strokes"
+    )
     table.add_column("first ball finishes", no_wrap=True)
     for title in (explanation.a, explanation.b, "it costs", "how often", "how well", "together"):
         table.add_column(title, justify="right")
@@ -59,11 +61,6 @@ def _parts(explanation: Explanation) -> Table:
     often = explanation.difference - explanation.by_place
     total = (_signed(x) for x in (often, explanation.by_place, explanation.difference))
     table.add_row("in all", "", "", "", *total, style="bold")
-    table.caption = (
-        f"balls in ten; what it costs against the {explanation.reference.replace('_', ' ')}; parts of the difference:\n"
-        "how often balls finish there, how well they lie there, both together; strokes"
-    )
-    table.caption_justify = "left"
     return table
 
 

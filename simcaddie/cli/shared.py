@@ -12,6 +12,7 @@ import typer
 
 if TYPE_CHECKING:
     from rich.console import Console
+    from rich.table import Table
 
 __all__ = [
     "CAUTION",
@@ -26,7 +27,9 @@ __all__ = [
     "Verbose",
     "compiling",
     "console",
+    "known_units",
     "note",
+    "plain_table",
     "took",
 ]
 
@@ -62,6 +65,25 @@ def console() -> Console:
     from rich.console import Console
 
     return Console(width=None if sys.stdout.isatty() else PLAIN_WIDTH, highlight=False, soft_wrap=False)
+
+
+def plain_table(padding: tuple[int, int, int, int] = (0, 1, 0, 1), caption: str = "") -> Table:
+    """Return an empty table as all commands show them: a line beneath its head, its caption to the left."""
+    from rich import box
+    from rich.table import Table
+
+    table = Table(box=box.SIMPLE_HEAD, padding=padding, pad_edge=False, header_style="bold", show_edge=False)
+    table.caption, table.caption_justify = caption or None, "left"
+    return table
+
+
+def known_units(units: str | None) -> None:
+    """Refuse what ``--units`` may not say; None stands for nothing said."""
+    from simcaddie.errors import BadRequest
+    from simcaddie.units import YARDS_PER
+
+    if units is not None and units not in YARDS_PER:
+        raise BadRequest(f"--units: expected {' or '.join(YARDS_PER)}, found '{units}'")
 
 
 def note(text: str) -> None:

@@ -7,7 +7,8 @@ from dataclasses import asdict
 from typing import Any
 
 from simcaddie.errors import Fault
-from simcaddie.fitting.fit import Key, SessionFit
+from simcaddie.fitting.fit import SessionFit
+from simcaddie.fitting.session import Key
 from simcaddie.fitting.transfer import Transfer
 from simcaddie.fitting.words import fit_words
 from simcaddie.golfer.player import Player
@@ -26,7 +27,6 @@ def fit_data(
 
     ``short`` is how often, by (club, swing), the session's best ball would come up short on the course.
     """
-    keys = ("file", "line", "where", "expected", "found")
     swings = [
         {
             "club": club,
@@ -48,7 +48,7 @@ def fit_data(
         "schema": "fit/1",
         "player": player.name,
         "swings": swings,
-        "refused": [{key: getattr(fault, key) for key in keys} for fault in faults],
+        "refused": [asdict(fault) for fault in faults],
         "warm_up": fit.warm_up,
         "first": _transfer(fit.first),
         "routine": _transfer(fit.routine),

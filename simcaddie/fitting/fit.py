@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,17 +11,15 @@ import numpy as np
 from simcaddie.fitting.alignment import SharedAngle, shared_angle
 from simcaddie.fitting.batch import Problem, problem_of
 from simcaddie.fitting.misread import Misread, misread
+from simcaddie.fitting.prior import PriorFor
 from simcaddie.fitting.sampler import sample
-from simcaddie.fitting.session import Ball, by_swing, first_balls, without_warm_up
+from simcaddie.fitting.session import Ball, Key, by_swing, first_balls, without_warm_up
 from simcaddie.fitting.summary import SwingFit, summarise
 from simcaddie.fitting.transfer import Transfer, measure_transfer
-from simcaddie.golfer.player import RangeToCourse, Swing
+from simcaddie.golfer.player import RangeToCourse
 from simcaddie.streams import generator
 
-__all__ = ["Key", "SessionFit", "fit_session"]
-
-Key = tuple[str, str]  # club, swing
-PriorFor = Callable[[Key, Sequence[Ball]], Swing]
+__all__ = ["SessionFit", "fit_session"]
 
 DRAWS: Final = 2000
 MOST_BALLS: Final = 20_000  # balls times chains: beyond it fewer chains and draws will do, the posterior being tight

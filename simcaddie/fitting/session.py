@@ -5,7 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["Ball", "by_swing", "first_balls", "without_warm_up"]
+from simcaddie.golfer.player import title_of
+
+__all__ = ["Ball", "Key", "by_swing", "first_balls", "without_warm_up"]
+
+Key = tuple[str, str]  # club, swing
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +34,7 @@ class Ball:
     @property
     def title(self) -> str:
         """What a coach calls its swing."""
-        return self.club if self.swing == "full" else f"{self.swing} {self.club}"
+        return title_of(self.club, self.swing)
 
 
 def _row(ball: Ball) -> tuple[float, ...]:
@@ -45,9 +49,9 @@ def _row(ball: Ball) -> tuple[float, ...]:
     )
 
 
-def by_swing(balls: Iterable[Ball]) -> dict[tuple[str, str], tuple[Ball, ...]]:
+def by_swing(balls: Iterable[Ball]) -> dict[Key, tuple[Ball, ...]]:
     """Return the balls of each (club, swing), swings by name and balls by their numbers: no row's place counts."""
-    groups: dict[tuple[str, str], list[Ball]] = {}
+    groups: dict[Key, list[Ball]] = {}
     for ball in balls:
         groups.setdefault((ball.club, ball.swing), []).append(ball)
     return {key: tuple(sorted(groups[key], key=_row)) for key in sorted(groups)}

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from scipy.special import digamma
 
 from simcaddie.fitting.batch import SOLID, WILD_SHAPE, WILD_SHARE, Problem
-from simcaddie.fitting.session import Ball
+from simcaddie.fitting.session import Ball, Key
 from simcaddie.fitting.summary import SwingFit, Told, told
 from simcaddie.golfer.pattern import MAX_MISHITS, mishit_shapes
 from simcaddie.golfer.player import RangeToCourse
@@ -27,7 +27,6 @@ from simcaddie.golfer.player import RangeToCourse
 __all__ = ["ENOUGH", "Transfer", "measure_transfer"]
 
 Floats = NDArray[np.float64]
-Key = tuple[str, str]
 Rest = Mapping[Key, tuple[Problem, SwingFit]]
 
 ENOUGH: Final = 30  # balls: then r is known to ± 10 % (1 sd), and its prior weighs an eighth

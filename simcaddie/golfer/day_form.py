@@ -41,6 +41,4 @@ def in_form(player: Player, form: DayForm, rng: np.random.Generator) -> Player:
     def today(swing: Swing) -> Swing:
         return replace(swing, side=swing.side + slope * swing.carry, fat=swing.fat * factor, thin=swing.thin * factor)
 
-    return replace(
-        player, bag=tuple(replace(club, swings=tuple(today(s) for s in club.swings)) for club in player.bag)
-    )
+    return player.with_swings(today)

@@ -137,23 +137,22 @@ def make_swing(
 
     ``carry`` and sds in yards, angles in degrees, chances in 0..1; ``index`` and ``transfer`` are the player's.
     """
-    part, skill, transfer = name != "full", skill_of(index), transfer or RangeToCourse()
-    spread, rate = (transfer.spread, transfer.mishits) if source == "range" else (1.0, 1.0)
+    part, skill, widened = name != "full", skill_of(index), (transfer or RangeToCourse()).of(source)
     base = club_defaults(club, loft) or _between(loft)
     if landing is None:
         steeper = STEEPER * (carry / base.carry - 1.0)
         landing = base.landing + min(MOST_STEEPER, max(-MOST_STEEPER, steeper)) if not part else base.landing - 2.0
     if run is None:
         run = carry * (0.02 + 0.14 * min(1.2, max(0.0, (50.0 - landing) / 20.0)) ** 1.4)
-    both = mishit_split(loft, skill.share_of_mishits(part=part) / (rate or 1.0))
+    both = mishit_split(loft, skill.share_of_mishits(part=part) / (widened.mishits or 1.0))
     return Swing(
         club=club,
         name=name,
         loft=loft,
         carry=carry,
-        carry_sd=carry_sd if carry_sd is not None else skill.spread_of_carry(carry, part=part) / spread,
+        carry_sd=carry_sd if carry_sd is not None else skill.spread_of_carry(carry, part=part) / widened.spread,
         side=side,
-        side_sd=side_sd if side_sd is not None else skill.side_sd(carry, loft) / spread,
+        side_sd=side_sd if side_sd is not None else skill.side_sd(carry, loft) / widened.spread,
         correlation=correlation,
         run=run,
         run_sd=run_sd if run_sd is not None else 0.4 * run,

@@ -1,8 +1,8 @@
 """The ladder of carries: how far each club goes, from how far the driver goes.
 
 Two published columns, as shares of their own driver: men's tour averages (driver 282 yd) and a club golfer's (205 yd,
-estimates); linear in the driver's carry between them, held beyond. Launch, spin and landing angle go along. Slower
-swings lose less with the short clubs than with the long, which is why both columns are needed.
+estimates); linear in the driver's carry between them, held beyond. Neither column alone would do: a slower golfer's
+woods and irons lie closer to the driver, the wedges do not.
 """
 
 from __future__ import annotations

@@ -131,15 +131,13 @@ def _woods(swing: Swing, lie: Lie) -> float:
 
 def mishit_rate(player: Player, swing: Swing, lie: Lie) -> float:
     """Return what a swing's own share of mishits is multiplied by on the course from ``lie``."""
-    transfer = player.range_to_course.mishits if swing.source == "range" else 1.0
-    return transfer * lie.mishits * _woods(swing, lie)
+    return player.range_to_course.of(swing.source).mishits * lie.mishits * _woods(swing, lie)
 
 
 def course_pattern(player: Player, swing: Swing, lie: Lie) -> Pattern:
     """Return the pattern of ``swing`` on the course from ``lie``, in yards and degrees."""
-    flattering = swing.source == "range"
-    transfer = player.range_to_course
-    spread = (transfer.spread if flattering else 1.0) * TRUST_SPREAD[swing.trust] * lie.spread * _woods(swing, lie)
+    transfer = player.range_to_course.of(swing.source)
+    spread = transfer.spread * TRUST_SPREAD[swing.trust] * lie.spread * _woods(swing, lie)
     rate = mishit_rate(player, swing, lie)
     both = (swing.fat + swing.thin) * rate
     keep = min(1.0, MAX_MISHITS / both) if both > 0 else 1.0

@@ -6,16 +6,21 @@ Lengths in yards, angles in degrees as a golfer says them; ``play`` turns them i
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from simcaddie.surfaces import Lie, TouchLie, default_lies, default_touch
 
-__all__ = ["Club", "Player", "Posterior", "Putting", "RangeToCourse", "Source", "Swing", "Trust"]
+__all__ = ["Club", "Player", "Posterior", "Putting", "RangeToCourse", "Source", "Swing", "Trust", "title_of"]
 
 Source = Literal["range", "course"]
 Trust = Literal["low", "ok", "high"]
+
+
+def title_of(club: str, swing: str) -> str:
+    """Say a club's swing: "driver" for its full swing, "half gap wedge" for another."""
+    return club if swing == "full" else f"{swing} {club}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +74,7 @@ class Swing:
     @property
     def title(self) -> str:
         """What a coach calls it: "driver", "half gap wedge"."""
-        return self.club if self.name == "full" else f"{self.name} {self.club}"
+        return title_of(self.club, self.name)
 
     @property
     def total(self) -> float:
@@ -92,6 +97,10 @@ class RangeToCourse:
 
     spread: float = 1.25
     mishits: float = 1.5
+
+    def of(self, source: Source) -> RangeToCourse:
+        """Return what numbers from ``source`` are multiplied by: nothing flatters numbers from the course."""
+        return self if source == "range" else RangeToCourse(1.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,3 +128,8 @@ class Player:
     def swings(self) -> tuple[Swing, ...]:
         """All swings in bag order; a swing's place here is its number in the kernel."""
         return tuple(swing for club in self.bag for swing in club.swings)
+
+    def with_swings(self, change: Callable[[Swing], Swing]) -> Player:
+        """Return the player with every swing as ``change`` makes it."""
+        bag = tuple(replace(club, swings=tuple(change(swing) for swing in club.swings)) for club in self.bag)
+        return replace(self, bag=bag)

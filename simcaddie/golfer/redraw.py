@@ -164,12 +164,7 @@ def draw_player(player: Player, rng: np.random.Generator) -> Player:
 
     The run keeps its share of the carry. Everything else stays.
     """
-    return replace(
-        player,
-        bag=tuple(
-            replace(club, swings=tuple(_drawn(swing, rng) for swing in club.swings)) for club in player.bag
-        ),
-    )
+    return player.with_swings(lambda swing: _drawn(swing, rng))
 
 
 def _drawn(swing: Swing, rng: np.random.Generator) -> Swing:

@@ -13,7 +13,7 @@ from simcaddie.golfer.gap_words import gap_words
 from simcaddie.golfer.gaps import holes
 from simcaddie.golfer.player import Player
 from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, SERIF, TROUBLE, new_figure, styled
-from simcaddie.units import YARDS_PER
+from simcaddie.units import SHORT, YARDS_PER
 
 __all__ = ["gaps_figure"]
 
@@ -58,7 +58,7 @@ def _axes(ax: Axes, carries: Sequence[SwingCarry], unit: float, units: str) -> N
 
 def gaps_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
     """Return a player's carries (longest first) as a figure, as tall as the bag is full."""
-    unit, sign = YARDS_PER[player.units], "yd" if player.units == "yards" else "m"
+    unit, sign = YARDS_PER[player.units], SHORT[player.units]
     words = gap_words(carries, unit, sign)
     tall = _HEAD + _ROW * len(carries) + _FOOT + _LINE * len(words)
     with styled():

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.strategy.measure import pair_means, standard_error
+from simcaddie.strategy.options import swing_title
 from simcaddie.strategy.scene import Scene
 from simcaddie.streams import kernel_key
 
@@ -47,7 +48,7 @@ def _played(scene: Scene, seed: int, sequences: int) -> tuple[str, NDArray[np.fl
         one = replace(scene, pins=(pin,), solutions=(solution,), policies=(policy,))
         start = solution.table.states.start
         swing = int(policy.swing[start])
-        titles.append(scene.player.swings[swing].title if swing < len(scene.player.swings) else "touch shot")
+        titles.append(swing_title(scene.player, swing))
         outcome = one.play(swing, one.pin_line + float(policy.bearing[start]), key, sequences // len(scene.pins))
         scores.append(pair_means(outcome.score))
     return titles[0], np.concatenate(scores)

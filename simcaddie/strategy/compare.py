@@ -25,7 +25,7 @@ from simcaddie.simulate import Outcome
 from simcaddie.strategy.intervals import behind_best
 from simcaddie.strategy.measure import Measure, measure, pair_means
 from simcaddie.strategy.objectives import OBJECTIVES, Objective
-from simcaddie.strategy.options import Option, aim_grid, swings_to_compare
+from simcaddie.strategy.options import Option, aim_grid, swing_title, swings_to_compare
 from simcaddie.strategy.request import LEVEL, Comparison, Request, hole_strokes, strokes_played
 from simcaddie.strategy.scene import Scene, set_scene
 from simcaddie.streams import kernel_key
@@ -105,8 +105,7 @@ def _winner(scene: Scene, options: Sequence[Option], worth: Worth, played: int, 
     """Return the title of the option with the lowest mean worth."""
     outcomes = play_options(scene, options, seed, _AGAIN, _AGAIN_SEQUENCES)
     means = {o: float(worth(outcome.score.astype(np.int64) + played).mean()) for o, outcome in outcomes.items()}
-    swings, best = scene.player.swings, min(means, key=lambda o: means[o])
-    return swings[best.swing].title if best.swing < len(swings) else "touch shot"
+    return swing_title(scene.player, min(means, key=lambda o: means[o]).swing)
 
 
 def _also(scene: Scene, request: Request, options: Sequence[Measure], worth: Worth, played: int) -> dict[str, str]:

@@ -13,7 +13,7 @@ from simcaddie.ground.distances import yardages
 from simcaddie.play.records import Event
 from simcaddie.scoring.points import stableford
 from simcaddie.simulate import Outcome
-from simcaddie.strategy.options import Option
+from simcaddie.strategy.options import Option, swing_title
 from simcaddie.strategy.scene import Scene
 from simcaddie.surfaces import NAMES
 
@@ -115,7 +115,7 @@ def measure(
     lies, often = np.unique(outcome.first.surface, return_counts=True)
     return Measure(
         option=option,
-        title=swing.title if swing else "touch shot",
+        title=swing_title(scene.player, option.swing),
         club=swing.club if swing else "touch",
         swing=swing.name if swing else "feel",
         trust=swing.trust if swing else "ok",

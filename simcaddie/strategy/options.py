@@ -17,7 +17,7 @@ from simcaddie.golfer.touch import longest_touch
 from simcaddie.ground.targets import line_of_play, point_along
 from simcaddie.strategy.scene import Scene
 
-__all__ = ["DEFAULT_AIMS", "Option", "aim_grid", "named_swings", "swings_to_compare"]
+__all__ = ["DEFAULT_AIMS", "Option", "aim_grid", "named_swings", "swing_title", "swings_to_compare"]
 
 DEFAULT_AIMS = (-20.0, 20.0, 2.0)  # degrees about the line to the landing area
 
@@ -28,6 +28,11 @@ class Option:
 
     swing: int
     aim: float
+
+
+def swing_title(player: Player, swing: int) -> str:
+    """Say a swing by its number; touch actions follow the player's swings."""
+    return player.swings[swing].title if swing < len(player.swings) else "touch shot"
 
 
 def _names(swing: Swing) -> tuple[str, ...]:

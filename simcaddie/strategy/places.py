@@ -12,7 +12,8 @@ from shapely import LineString
 
 from simcaddie.ground.targets import line_of_play
 from simcaddie.play import records as r
-from simcaddie.strategy.plan import Plan, swing_title
+from simcaddie.strategy.options import swing_title
+from simcaddie.strategy.plan import Plan
 from simcaddie.surfaces import NAMES, code
 
 __all__ = ["COARSE", "ClubAt", "FairwayClub", "coarse_clubs", "fairway_clubs"]

@@ -25,11 +25,12 @@ from simcaddie.simulate import first_strokes
 from simcaddie.solve import Solution, first_stroke_law, solve
 from simcaddie.strategy.compare import LEVEL
 from simcaddie.strategy.dangers import Danger, dangers, in_trouble
+from simcaddie.strategy.options import swing_title
 from simcaddie.streams import kernel_key
 from simcaddie.surfaces import BY_NAME, NAMES, SURFACES, code
 from simcaddie.units import angle_between
 
-__all__ = ["Leg", "Plan", "plan", "swing_title"]
+__all__ = ["Leg", "Plan", "plan"]
 
 MOST_LEGS: Final = 9
 BALLS: Final = 4_000  # to find the middle finish of a leg, and where balls go
@@ -97,11 +98,6 @@ class Plan:
     def mean(self) -> float:
         """Mean strokes to go from the place asked."""
         return float(np.arange(self.law.size) @ self.law)
-
-
-def swing_title(player: Player, swing: int) -> str:
-    """Say a swing by its number; touch actions follow the player's swings."""
-    return player.swings[swing].title if swing < len(player.swings) else "touch shot"
 
 
 def _mean(solution: Solution, place: Place, swing: int, bearing: float, nodes: int) -> float:

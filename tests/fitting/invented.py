@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from simcaddie.fitting.batch import WILD_SHAPE, WILD_SHARE, Problem
-from simcaddie.fitting.prior import swing_prior
+from simcaddie.golfer.defaults import make_swing, mishit_split
 from simcaddie.golfer.pattern import mishit_shapes
 from simcaddie.golfer.player import Swing
-from simcaddie.golfer.redraw import Truths
+from simcaddie.golfer.redraw import PRIOR, Truths
 
 NUMBERS = ("carry", "side", "carry_sd", "side_sd", "mishits")
 
 
 def prior(mishits: float = 0.12, **keys: object) -> Swing:
     """Return a seven iron's prior, its carry known."""
-    return swing_prior(
-        club="7 iron", swing="full", loft=33.0, carry=126.0, carry_known=True, carry_sd=0.06, direction_sd=3.2,
-        mishits=mishits, **keys,
-    )  # fmt: skip
+    fat, thin = mishit_split(33.0, mishits)
+    keys = {"carry_sd": 0.06 * 126.0, "side_sd": 126.0 * math.tan(math.radians(3.2)), "posterior": PRIOR} | keys
+    return make_swing("7 iron", "full", 126.0, loft=33.0, fat=fat, thin=thin, **keys)
 
 
 def one(truths: Truths, number: int = 0) -> dict[str, float]:

@@ -118,9 +118,7 @@ def test_a_trusted_club_stands_first_among_level_ones_and_the_answer_says_why():
 
 def test_low_trust_widens_the_pattern_and_costs_strokes():
     player = club_golfer()
-    shy = replace(
-        player, bag=tuple(replace(c, swings=tuple(replace(s, trust="low") for s in c.swings)) for c in player.bag)
-    )
+    shy = player.with_swings(lambda s: replace(s, trust="low"))
     water = [
         Area("water", box(-300, 100, -24, 300), marking="red"),
         Area("water", box(24, 100, 300, 300), marking="red"),
@@ -131,9 +129,7 @@ def test_low_trust_widens_the_pattern_and_costs_strokes():
 
 def test_range_numbers_flatter():
     player = club_golfer()
-    measured = replace(
-        player, bag=tuple(replace(c, swings=tuple(replace(s, source="course") for s in c.swings)) for c in player.bag)
-    )
+    measured = player.with_swings(lambda s: replace(s, source="course"))
     asked = replace(QUICK, clubs=("driver",), sequences=20_000)
     assert compare(busy_hole(), measured, asked).best.mean < compare(busy_hole(), player, asked).best.mean
 

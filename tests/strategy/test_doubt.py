@@ -7,12 +7,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from helpers import box, club, club_golfer
+from helpers import club, club_golfer, lane
 
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.player import Player, Posterior
 from simcaddie.golfer.redraw import draw_player
-from simcaddie.ground.hole import Area, Hole
 from simcaddie.strategy import Comparison, Request, compare
 from simcaddie.strategy.best_ball import best_ball_cost
 from simcaddie.strategy.doubt import doubt, doubtful, redrawn_worths, telling
@@ -24,27 +23,12 @@ REQUEST = Request(sequences=2_000, aims=(0.0, 0.0, 1.0), then="sound", robust=Fa
 SURE = Posterior(carry=1e9, side=1e9, spread=1e9, mishits=1e9)
 VAGUE = Posterior(carry=2.0, side=2.0, spread=8.0, mishits=6.0)
 PLAYER = club_golfer()
-LANE = Hole(
-    name="Lane (invented)",
-    par=4,
-    tees={"t": (0.0, 0.0)},
-    pins={"p": (0.0, 300.0)},
-    areas=(
-        Area("fairway", box(-18, 90, 18, 282)),
-        Area("green", box(-13, 287, 13, 313)),
-        Area("heather", box(-45, 90, -18, 260)),
-        Area("heather", box(18, 90, 45, 260)),
-    ),
-)
+LANE = lane()
 
 
 def known(player: Player, *vague: str) -> Player:
     """Return the player with every swing surely known but those of the clubs named."""
-    bag = [
-        replace(c, swings=tuple(replace(s, posterior=VAGUE if c.name in vague else SURE) for s in c.swings))
-        for c in player.bag
-    ]
-    return replace(player, bag=tuple(bag))
+    return player.with_swings(lambda s: replace(s, posterior=VAGUE if s.club in vague else SURE))
 
 
 @pytest.fixture(scope="module")
@@ -120,8 +104,8 @@ def test_play_to_follow_of_the_mean_player_makes_little_difference():
     Seen over eight redraws: gaps between the three leading options move by 0.025 strokes (root mean square; 0.05 with
     no balls at all), the best option is the same in eight, the expected loss 0.0018 against 0.0024.
     """
-    bag = [PLAYER.bag[i] for i in (0, 1, 3, 5, 7, 9)]
-    few = replace(PLAYER, bag=tuple(replace(c, swings=tuple(replace(s, shots=20) for s in c.swings)) for c in bag))
+    six = replace(PLAYER, bag=tuple(PLAYER.bag[i] for i in (0, 1, 3, 5, 7, 9)))
+    few = six.with_swings(lambda s: replace(s, shots=20))
     asked = compare(LANE, few, replace(REQUEST, then="best"))
     options = doubtful(asked)[:3]
     quick, level = redrawn_worths(asked, options, 3), asked.objective.level

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from helpers import box, club_golfer
+from helpers import box, club_golfer, lane
 
 from simcaddie.golfer.pattern import course_pattern
 from simcaddie.golfer.player import Player
@@ -23,23 +23,6 @@ from simcaddie.strategy.switch_words import rerun_words, switch_words
 QUICK = Request(sequences=2_000, aims=(0.0, 0.0, 1.0), then="sound", robust=False)
 FEW = 20_000
 PLAYER = club_golfer()
-
-
-def lane(*extra: Area) -> Hole:
-    """Return a short, straight hole between strips of heather."""
-    return Hole(
-        name="Lane (invented)",
-        par=4,
-        tees={"t": (0.0, 0.0)},
-        pins={"p": (0.0, 300.0)},
-        areas=(
-            Area("fairway", box(-18, 90, 18, 282)),
-            Area("green", box(-13, 287, 13, 313)),
-            Area("heather", box(-45, 90, -18, 260), name="left heather"),
-            Area("heather", box(18, 90, 45, 260), name="right heather"),
-            *extra,
-        ),
-    )
 
 
 def with_twin(player: Player, **changes: object) -> Player:

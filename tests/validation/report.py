@@ -15,7 +15,8 @@ from validation.rounds import LENGTHS, better_half, by_length, lengths, mean
 from simcaddie.files import find_hole, read_hole
 from simcaddie.golfer.day_form import DAY_FORM, in_form
 from simcaddie.golfer.player import Player, Swing
-from simcaddie.golfer.reference import REFERENCES, golfer, reference
+from simcaddie.golfer.reference import REFERENCES, golfer
+from simcaddie.ground.hole import Hole
 from simcaddie.play.pack import pack
 from simcaddie.simulate import first_strokes, play_sequences
 from simcaddie.strategy.scene import set_scene
@@ -70,9 +71,7 @@ def _swings(player: Player, change: dict[str, float]) -> Player:
     def changed(swing: Swing) -> Swing:
         return replace(swing, **{key: getattr(swing, key) * by for key, by in change.items()})
 
-    return replace(
-        player, bag=tuple(replace(c, swings=tuple(changed(s) for s in c.swings)) for c in player.bag)
-    )
+    return player.with_swings(changed)
 
 
 def sensitivity() -> None:
@@ -113,8 +112,8 @@ def _lie(player: Player, kind: str, **changes: float) -> Player:
     return replace(player, lies={**player.lies, kind: replace(player.lies[kind], **changes)})
 
 
-def _driver_and_wood(hole: object, player: Player) -> tuple[float, float]:
-    scene = set_scene(hole, player)  # type: ignore[arg-type]
+def _driver_and_wood(hole: Hole, player: Player) -> tuple[float, float]:
+    scene = set_scene(hole, player)
     aims = range(-16, 5)
     clubs = {swing.title: number for number, swing in enumerate(player.swings)}
     worth = {
@@ -127,5 +126,3 @@ if __name__ == "__main__":
     sensitivity()
     spread_of_rounds()
     twenty_yards_more()
-    for golfer_name in REFERENCES:
-        print(golfer_name, reference(golfer_name).handicap_index)
