@@ -29,5 +29,5 @@ def check_file(path: PathLike) -> Hole | Player:
     meant = [near(key, (*_HOLE, *_PLAYER)) for key in keys]
     holes, players = (sum(key in names for key in meant) for names in (_HOLE, _PLAYER))
     if holes == players:
-        raise_faults(document, [fault(document, (), "a hole (`par`, `areas` …) or a player (`bag` …)")])
+        raise_faults([fault(document, (), "a hole (`par`, `areas` …) or a player (`bag` …)")])
     return hole_of(document) if holes > players else player_of(document)

@@ -35,7 +35,7 @@ def read_hole(path: PathLike) -> Hole:
 def hole_of(document: Document) -> Hole:
     """Return the hole that a document describes; see ``read_hole``."""
     if not isinstance(document.data, dict):
-        raise_faults(document, [fault(document, (), "a hole: lines of `key: value`")])
+        raise_faults([fault(document, (), "a hole: lines of `key: value`")])
     faults = [*document.faults]
     model = None
     try:
@@ -44,7 +44,7 @@ def hole_of(document: Document) -> Hole:
         faults += model_faults(document, HoleFile, error)
     drawing = draw(document)
     faults += check_hole(document, drawing)
-    raise_faults(document, faults)
+    raise_faults(faults)
     if model is None:  # unreachable: it had faults
         raise TypeError("a file without faults must give a model")
     return _record(model, drawing)

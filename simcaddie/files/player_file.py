@@ -35,18 +35,18 @@ def read_player(path: PathLike) -> Player:
 def player_of(document: Document) -> Player:
     """Return the player that a document describes; see ``read_player``."""
     if not isinstance(document.data, dict):
-        raise_faults(document, [fault(document, (), "a player: lines of `key: value`")])
+        raise_faults([fault(document, (), "a player: lines of `key: value`")])
     faults = [*document.faults]
     model = None
     try:
         model = PlayerFile.model_validate(document.data)
     except ValidationError as error:
         faults += model_faults(document, PlayerFile, error)
-    raise_faults(document, faults + check_bag(document))
+    raise_faults(faults + check_bag(document))
     if model is None:  # unreachable: it had faults
         raise TypeError("a file without faults must give a model")
     player = _record(model)
-    raise_faults(document, check_player(document, player))
+    raise_faults(check_player(document, player))
     return player
 
 

@@ -27,13 +27,12 @@ from simcaddie.files.session_cells import (
     yes_or_no,
 )
 from simcaddie.files.session_columns import NEEDED, Ambiguous, Columns, columns_of
-from simcaddie.files.told import describe, listed
+from simcaddie.files.told import describe, first_faults, listed
 from simcaddie.fitting.session import Ball
 
 __all__ = ["SessionFile", "read_session"]
 
 MAX_BYTES: Final = 30_000_000
-MAX_FAULTS: Final = 60  # told where no row can be used
 HEADER_WITHIN: Final = 30  # lines
 _SEPARATORS: Final = (",", ";", "\t", "|")
 
@@ -247,11 +246,7 @@ def _read(read: Callable[[str], T], text: str, where: str, expected: str) -> T:
 def _told(reading: _Reading, balls: list[Ball], faults: list[Fault], line: int) -> SessionFile:
     file = reading.file
     if not balls:
-        shown_faults = faults[:MAX_FAULTS]
-        if len(faults) > MAX_FAULTS:
-            last = Fault(file, faults[MAX_FAULTS].line, "", "no more faults", f"{len(faults) - MAX_FAULTS} more")
-            shown_faults = [*shown_faults, last]
-        raise BadFile(shown_faults or [Fault(file, line, "", "balls below the header line", "none")])
+        raise BadFile(first_faults(faults) or [Fault(file, line, "", "balls below the header line", "none")])
     remarks = [
         f"{len(cells)} cells of `{key}` left out, the first in line {cells[0][0]}: {describe(cells[0][1])}"
         for key, cells in reading.unread.items()

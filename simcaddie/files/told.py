@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any, Final
 
@@ -11,7 +11,7 @@ from pydantic import BaseModel, ValidationError
 from simcaddie.errors import BadFile, Fault
 from simcaddie.files.nodes import Document, Location, shown
 
-__all__ = ["describe", "fault", "listed", "model_faults", "near", "raise_faults", "where"]
+__all__ = ["describe", "fault", "first_faults", "listed", "model_faults", "near", "raise_faults", "where"]
 
 MAX_FAULTS: Final = 60
 _LABELS: Final = ("name", "club", "kind")  # what tells an entry of a list from its neighbours
@@ -152,13 +152,18 @@ def model_faults(document: Document, model: type[BaseModel], error: ValidationEr
     ]
 
 
-def raise_faults(document: Document, faults: Iterable[Fault]) -> None:
+def first_faults(faults: Sequence[Fault]) -> list[Fault]:
+    """Return the first 60 faults of a file, and where there are more one that counts them."""
+    if len(faults) <= MAX_FAULTS:
+        return list(faults)
+    rest = faults[MAX_FAULTS:]
+    return [
+        *faults[:MAX_FAULTS],
+        Fault(rest[0].file, rest[0].line, "", "no more faults", f"{len(rest)} more from here on"),
+    ]
+
+
+def raise_faults(faults: Iterable[Fault]) -> None:
     """Raise one BadFile with all of ``faults``; with none, return. Beyond the first 60 they are counted."""
-    ordered = sorted(set(faults))
-    if len(ordered) > MAX_FAULTS:
-        rest = len(ordered) - MAX_FAULTS
-        line = ordered[MAX_FAULTS].line
-        last = Fault(document.file, line, "", "no more faults", f"{rest} more from here on")
-        ordered = [*ordered[:MAX_FAULTS], last]
-    if ordered:
-        raise BadFile(ordered)
+    if told := first_faults(sorted(set(faults))):
+        raise BadFile(told)
