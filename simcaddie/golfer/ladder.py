@@ -29,7 +29,7 @@ _BAGS: Final[tuple[tuple[float, tuple[str, ...]], ...]] = (
     (0.0, ("driver", "3 wood", "5 wood", "7 wood", "5 hybrid", "6 hybrid", "7 iron", "8 iron", "9 iron", *_WEDGES)),
 )
 # Part swings as shares of a full swing's carry, and the index up to which a golfer has them; common practice, no source
-PARTS: Final = (("three-quarter", 0.84, 5.0), ("half", 0.66, 54.0))
+PARTS: Final = (("three quarter", 0.84, 5.0), ("half", 0.66, 54.0))
 
 
 def bag_for(driver: float) -> tuple[str, ...]:

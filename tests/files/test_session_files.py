@@ -13,6 +13,7 @@ from simcaddie.errors import BadFile, BadRequest
 from simcaddie.files.session_cells import club_and_swing, length, order, side, yes_or_no
 from simcaddie.files.session_file import SessionFile, read_session
 from simcaddie.fitting.session import Ball
+from simcaddie.golfer.ladder import PARTS
 from simcaddie.units import METRES_PER_YARD
 
 PLAIN = "club,swing,carry,total,side\ndriver,full,188,203,-7\nPW,half,66.5,71,2\n"
@@ -240,3 +241,9 @@ def test_what_is_no_number_is_refused(text):
 )  # fmt: skip
 def test_clubs_and_swings(club, swing, names):
     assert club_and_swing(club, swing) == names
+
+
+@pytest.mark.parametrize(("written", "part"), [*zip(("3/4", "1/2"), PARTS, strict=True)])
+def test_part_swings_of_a_new_player_go_by_the_names_that_sessions_give_them(written, part):
+    """Else ``fit --player`` would put a second three quarter wedge beside the estimated one."""
+    assert club_and_swing("PW", written)[1] == part[0]
