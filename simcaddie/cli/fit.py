@@ -94,11 +94,11 @@ def fit(
         from simcaddie.files.fit_answer import fit_data
 
         write_json(fit_data(found, golfer, faults, remarks, short), json)
+    if output is not None:  # before any printing, which may end early (a closed pipe)
+        _write(output, golfer, found, read)
     if json != "-":
         _print(found, golfer, len(balls), faults, remarks, short, details)
-    if output is not None:
-        _write(output, golfer, found, read)
-    elif json != "-":
+    if output is None and json != "-":
         note("Nothing written: -o me.yaml writes the player file.")
     took(started, verbose)
     return 0

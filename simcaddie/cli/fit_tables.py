@@ -43,10 +43,10 @@ def fitted_table(found: SessionFit, units: str) -> Table:
     table = plain_table(
         _PADDING,
         "raw: average of all balls; carry, side: average of solid strikes, the nearer to what is usual the\n"
-        "fewer the balls; 9 in 10: where that average truly lies; ±: spread (sd); mishits: balls in ten",
+        "fewer the balls; 9 in 10: where that average truly lies; ±: spread (sd); mis: mishits, in ten",
     )
-    table.add_column("swing", no_wrap=True)
-    for title in ("balls", "raw", "carry", "9 in 10", "±", "raw", "side", "9 in 10", "±", "mishits", "9 in 10"):
+    table.add_column("swing")  # a long title goes on a second line before any number is cut
+    for title in ("balls", "raw", "carry", "9 in 10", "±", "raw", "side", "9 in 10", "±", "mis", "9 in 10"):
         table.add_column(title, justify="right", no_wrap=True)
     for fit in _ordered(found):
         carry, side, mishits = (fit.numbers[key] for key in ("carry", "side", "mishits"))
@@ -72,10 +72,10 @@ def worth_table(found: SessionFit, units: str, short: Mapping[Key, float]) -> Ta
     unit = YARDS_PER[units]
     table = plain_table(
         _PADDING,
-        "short: balls in ten that don't reach the best one on the course; ±: spreads of carry and side\n"
+        "short: balls in ten that don't reach the best one on the course; ±: spreads of carry, side;\n"
         "worth: what carry, side, both spreads and mishits rest on, in balls, prior included",
     )
-    table.add_column("swing", no_wrap=True)
+    table.add_column("swing")  # a long title goes on a second line before any number is cut
     titles = ("best", "short", "±", "9 in 10", "±", "9 in 10", "worth", "side", "±", "±", "mis")
     for title in titles:
         table.add_column(title, justify="right", no_wrap=True)

@@ -148,3 +148,14 @@ def test_a_hundred_thousand_rows_go_through(simcaddie):
     assert ran.code == 0
     (swing,) = read_player("me.yaml").swings
     assert (swing.carry, swing.carry_sd, swing.side_sd) == pytest.approx((126.0, 8.0, 7.0), abs=0.15)
+
+
+def test_long_titles_cut_no_number_and_a_new_players_part_swing_is_replaced(simcaddie):
+    assert simcaddie("new-player", "--index", "2", "--driver", "230", "-o", "new.yaml").code == 0
+    Path("s.csv").write_text("club,swing,carry,side\n" + "PW,3/4,93,1\n" * 6)
+    ran = simcaddie("fit", "s.csv", "--player", "new.yaml", "--details", "-o", "me.yaml")
+    assert ran.code == 0
+    assert "…" not in ran.out
+    before, after = (read_player(Path(f"{name}.yaml")) for name in ("new", "me"))
+    assert [swing.title for swing in after.swings] == [swing.title for swing in before.swings]
+    assert [swing.title for swing in after.swings if swing.shots] == ["three quarter pitching wedge"]
