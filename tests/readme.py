@@ -16,8 +16,15 @@ import tempfile
 from functools import cache
 from pathlib import Path
 
+from PIL import Image
+
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
+PICTURES = (  # drawn into the checkout; a test couldn't hold their bytes against another matplotlib's
+    "simcaddie compare cotters-elbow club-18 --figure examples/pictures/cotters-elbow.png",
+    "simcaddie plan kettle-drain club-18 --figure examples/pictures/kettle-drain-plan.png",
+    "simcaddie gaps me.yaml --figure examples/pictures/gaps.png",
+)
 BLOCK = re.compile(r"(<!-- run: (?P<command>[^>]+) -->\n```text\n)(?P<output>.*?)(?=```\n)", re.DOTALL)
 
 
@@ -62,9 +69,18 @@ def blocks() -> dict[str, str]:
 
 
 def rewrite() -> None:
-    """Write every block of README.md anew."""
+    """Write every block and draw every picture of README.md anew."""
     text = README.read_text(encoding="utf-8")
     README.write_text(BLOCK.sub(lambda found: found[1] + run(found["command"]), text), encoding="utf-8")
+    for picture in PICTURES:
+        run(picture)
+        _packed(ROOT / picture.split()[-1])
+
+
+def _packed(picture: Path) -> None:
+    """Make a picture's file as small as it goes: the checkout keeps every one of them for ever."""
+    with Image.open(picture) as drawn:
+        drawn.save(picture, optimize=True)
 
 
 if __name__ == "__main__":

@@ -7,7 +7,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 import pytest
-from readme import README, ROOT, blocks, run
+from readme import PICTURES, README, ROOT, blocks, run
 
 from simcaddie import read_hole, read_player
 
@@ -108,8 +108,10 @@ def test_the_files_to_start_from_are_right(tmp_path, kind, read):
 
 
 def test_pictures_are_there():
-    for name in re.findall(r"!\[[^]]*\]\(([^)]+)\)", TEXT):
+    shown = re.findall(r"!\[[^]]*\]\(([^)]+)\)", TEXT)
+    for name in shown:
         assert Path(ROOT, name).is_file()
+    assert set(shown) == {picture.split()[-1] for picture in PICTURES}
 
 
 @pytest.mark.parametrize(

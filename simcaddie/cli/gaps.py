@@ -90,8 +90,8 @@ def _print(player: Player, carries: Sequence[SwingCarry]) -> None:
     out.print(f", on the course from a good lie, {player.units}\n", markup=False)
     table = plain_table(
         (0, 2, 0, 0),
-        "carry: average of solid strikes; middle half, 8 in 10: of all balls, mishits too;\n"
-        "overlap: of the middle halves of two neighbours",
+        "carry: average of solid strikes; overlap: of neighbours' middle halves\n"
+        "middle half, 8 in 10: of all balls, mishits too",
     )
     table.add_column("swing", no_wrap=True)
     for title in ("carry", "middle half", "8 in 10 beat", "to the next", "overlap"):

@@ -27,8 +27,8 @@ def solid_balls(count: int, seed: int = 3, **keys: object) -> Problem:
 @pytest.mark.parametrize("count", [1, 4, 12, 200])
 def test_without_mishits_the_posterior_is_normal_inverse_wishart(count):
     """Gelman et al., Bayesian Data Analysis, 3rd ed. 2013, section 3.6: κₙ, νₙ, mₙ and Sₙ, and their means."""
-    worth = Posterior(carry=3.0, side=3.0, spread=10.0, mishits=NO_MISHITS)
-    asked = solid_balls(count, worth=worth)
+    posterior = Posterior(carry=3.0, side=3.0, spread=10.0, mishits=NO_MISHITS)
+    asked = solid_balls(count, posterior=posterior)
     (draws,) = sample([asked], np.random.default_rng(1), draws=40_000, chains=40)
     belief = belief_of(asked.prior)
     x = np.array([asked.carry, asked.side])
@@ -57,7 +57,7 @@ def test_without_mishits_the_posterior_is_normal_inverse_wishart(count):
 
 def test_with_a_flat_prior_and_no_mishits_mean_and_covariance_are_numpys():
     flat = Posterior(carry=1e-6, side=1e-6, spread=4.0 + 1e-9, mishits=NO_MISHITS)
-    asked = solid_balls(4000, worth=flat)
+    asked = solid_balls(4000, posterior=flat)
     (draws,) = sample([asked], np.random.default_rng(2), draws=4000, chains=4)
     truths, x = draws.truths, np.array([asked.carry, asked.side])
     covariance = np.cov(x)
@@ -103,7 +103,7 @@ def test_a_clear_mixture_agrees_with_scikit_learn():
     x = np.concatenate([solid, fat])
     theirs = mixture.GaussianMixture(2, means_init=[[130, 0], [70, 0]], random_state=0, tol=1e-8).fit(x)
     flat = Posterior(carry=1e-3, side=1e-3, spread=4.1, mishits=1.0)
-    asked = Problem(prior(worth=flat), *x.T, np.full(460, np.nan), np.ones(460))
+    asked = Problem(prior(posterior=flat), *x.T, np.full(460, np.nan), np.ones(460))
     (draws,) = sample([asked], rng, draws=4000, chains=4)
     assert ((draws.strikes[:, 0] > 0.5) == (theirs.predict(x) == 0)).mean() > 0.995
     truths = draws.truths
