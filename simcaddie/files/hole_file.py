@@ -94,5 +94,6 @@ def _record(model: HoleFile, drawing: Drawing) -> Hole:
         spots=spots,
         local_rules=frozenset(model.local_rules),
         origin=(model.origin.lon, model.origin.lat) if model.origin else None,
+        source=model.source or "",
         units=model.units,
     )

@@ -80,6 +80,7 @@ class Hole:
     spots: Mapping[str, Spot] = field(default_factory=dict)
     local_rules: frozenset[str] = frozenset()
     origin: tuple[float, float] | None = None  # lon, lat of (0, 0)
+    source: str = ""  # whose drawing it is, and under which licence
     units: str = "yards"  # what the file was written in; the record itself is in yards
 
     @property
