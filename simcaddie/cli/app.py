@@ -12,6 +12,8 @@ import typer
 from simcaddie.cli.check import check
 from simcaddie.cli.compare import compare
 from simcaddie.cli.draw import draw
+from simcaddie.cli.export_map import export_map
+from simcaddie.cli.import_map import import_map
 from simcaddie.cli.plan import plan
 from simcaddie.cli.yardages import yardages
 from simcaddie.errors import SimcaddieError
@@ -34,7 +36,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, draw, yardages, check):
+for command in (compare, plan, draw, yardages, check, import_map, export_map):
     app.command()(command)
 
 

@@ -118,6 +118,9 @@ class HoleFile(Part):
     )
     surround: Annotated[str, OneOf(SURROUNDS)] = Field("rough", description="what lies outside every area")
     areas: Annotated[list[AreaFile], Field(max_length=MAX_AREAS)]
+    line: Annotated[list[Point], Field(max_length=50, json_schema_extra={"minItems": 2})] | None = Field(
+        None, description="the line of play, from a tee to the green; found from the fairways if left out"
+    )
     boundary: Ring | None = Field(None, description="outside it is out of bounds")
     heights: Annotated[list[Height], Field(max_length=20_000)] | None = Field(
         None, description="spot heights [x, y, height]"

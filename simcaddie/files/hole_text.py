@@ -102,6 +102,8 @@ def _area(area: Area, scale: float, decimals: int) -> str:
 
 def _long_keys(hole: Hole, scale: float, decimals: int) -> Iterable[tuple[str, str, list[str], str]]:
     """Yield (key, opening, items, closing) of the keys that may need several lines."""
+    if hole.line:
+        yield "line", "[", [flow([v * scale for v in at], decimals) for at in hole.line], "]"
     if hole.boundary is not None:
         yield "boundary", "[", _points(hole.boundary.exterior, scale, decimals), "]"
     if hole.heights is not None:

@@ -63,7 +63,8 @@ class Spot:
 class Hole:
     """A hole; lengths in yards, ``bearing`` (degrees) the compass direction of +y.
 
-    ``heights`` is float64[n, 3] of (x, y, height) spot heights, or None where the hole counts as flat.
+    ``line`` is the line of play from a tee to the green, () where it is to be found from the fairways. ``heights`` is
+    float64[n, 3] of (x, y, height) spot heights, or None where the hole counts as flat.
     """
 
     name: str
@@ -74,6 +75,7 @@ class Hole:
     stroke_index: int | None = None
     bearing: float = 0.0
     surround: str = "rough"
+    line: tuple[Point, ...] = ()
     boundary: Polygon | None = None
     heights: NDArray[np.float64] | None = None
     landmarks: tuple[Landmark, ...] = ()

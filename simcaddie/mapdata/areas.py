@@ -45,8 +45,13 @@ def clean_name(text: str, most: int = 80) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())[:most].strip()
 
 
-def drawn_areas(made: Survey, matched: Matched, draft: HoleDraft, wishes: Wishes) -> list[Drawn]:
-    """Return the areas of a hole, those that win where they overlap last; notes go to the draft."""
+def drawn_areas(
+    made: Survey, matched: Matched, draft: HoleDraft, wishes: Wishes, within: Polygon | None = None
+) -> list[Drawn]:
+    """Return the areas of a hole, those that win where they overlap last; notes go to the draft.
+
+    What lies wholly outside ``within`` is left out: it is out of bounds.
+    """
     corridor = draft.line.buffer(CORRIDOR)
     drawn: list[Drawn] = []
     skipped: Counter[str] = Counter()
@@ -55,14 +60,18 @@ def drawn_areas(made: Survey, matched: Matched, draft: HoleDraft, wishes: Wishes
     for placed in (*near, *(p for p in own if isinstance(p.shape, Polygon))):
         why_not = _why_not(placed, matched, made)
         if why_not is None:
-            pieces = list(_pieces(made, placed, draft, corridor, wishes))
+            pieces = [
+                piece
+                for piece in _pieces(made, placed, draft, corridor, wishes)
+                if within is None or within.intersects(piece.area.outline)
+            ]
             drawn += pieces
             if pieces:
-                draft.found[placed.meaning.kind] = draft.found.get(placed.meaning.kind, 0) + 1
+                _note(placed, draft, wishes)
         elif why_not:
             skipped[why_not] += 1
-    for what, count in skipped.items():
-        draft.say(f"left out: {what}" + (f" ({count})" if count > 1 else ""))
+    if skipped:
+        draft.say("left out: " + ", ".join(f"{what} ({count})" for what, count in skipped.items()))
     return sorted(drawn, key=lambda item: code(item.area.kind))
 
 
@@ -73,13 +82,13 @@ def _why_not(placed: Placed, matched: Matched, made: Survey) -> str | None:
     if elsewhere or (kind == "out_of_bounds" and placed.shape.covers(matched.hole.line)):  # the latter: see bounds
         return ""
     if kind == "rough":
-        return "rough, which is what lies outside every area"
+        return "rough outlines, since outside every area is rough"
     if kind == "green" and placed is not matched.green:
-        return "another hole's green, played as the ground around it (free relief, Rule 13.1f)"
+        return "greens of other holes"
     if kind == "tee" and placed not in matched.tees:
-        return "another hole's tee"
+        return "tees of other holes"
     if "grass" in placed.meaning.assumed and any(placed.shape.covers(green.shape) for green in made.greens()):
-        return "grass around greens and all, which tells nothing"
+        return "grass around greens and all"
     return None
 
 
@@ -87,13 +96,16 @@ def _pieces(
     made: Survey, placed: Placed, draft: HoleDraft, corridor: BaseGeometry, wishes: Wishes
 ) -> Iterator[Drawn]:
     shape = draft.frame.shape_from(made.frame, placed.shape)
-    remark = _remark(placed, draft, wishes)
+    parts = _assumptions(placed, wishes)
+    remarks = [f"assumed: {'; '.join(parts)}"] if parts else []
+    if placed.crossed:
+        remarks.append("mended: the outline crossed itself")
     if placed.meaning.kind not in WHOLE and not corridor.covers(shape):
         shape = shape.intersection(corridor)
-        remark = "; ".join(part for part in (remark, f"cut off {CORRIDOR:.0f} yd from the line") if part)
+        remarks.append(f"cut off {CORRIDOR:.0f} yd from the line")
     for whole in polygons_in(shape):
         for polygon in readable(whole, wishes.step):
-            yield Drawn(area_of(placed, polygon, wishes), remark)
+            yield Drawn(area_of(placed, polygon, wishes), "; ".join(remarks))
 
 
 def area_of(placed: Placed, polygon: Polygon, wishes: Wishes) -> Area:
@@ -112,9 +124,9 @@ def area_of(placed: Placed, polygon: Polygon, wishes: Wishes) -> Area:
     )
 
 
-def _remark(placed: Placed, draft: HoleDraft, wishes: Wishes) -> str:
-    """Return what is assumed about an area, and note it for the report."""
-    meaning, kind = placed.meaning, placed.meaning.kind.replace("_", " ")
+def _assumptions(placed: Placed, wishes: Wishes) -> list[str]:
+    """Return what the map doesn't tell about an area."""
+    meaning = placed.meaning
     parts = [meaning.assumed] if meaning.assumed else []
     if meaning.kind == "water" and not meaning.marking and not wishes.water:
         parts.append("red, the map has no marking")
@@ -124,11 +136,15 @@ def _remark(placed: Placed, draft: HoleDraft, wishes: Wishes) -> str:
         high = "" if yards_in(placed.tags.get("height")) else f"{TREES[0]:g} yd high"
         dense = "" if number_in(placed.tags.get("density")) is not None else f"density {TREES[1]:g}"
         parts += [" and ".join(part for part in (high, dense) if part)] if high or dense else []
-    for part in parts:
-        if f"{kind}: {part}" not in draft.assumed:
-            draft.assumed.append(f"{kind}: {part}")
-    remark = f"assumed: {'; '.join(parts)}" if parts else ""
+    return parts
+
+
+def _note(placed: Placed, draft: HoleDraft, wishes: Wishes) -> None:
+    """Note for the report that an area was found, and what was assumed about it."""
+    kind = placed.meaning.kind
+    draft.found[kind] = draft.found.get(kind, 0) + 1
+    for part in _assumptions(placed, wishes):
+        if (text := f"{kind.replace('_', ' ')}: {part}") not in draft.assumed:
+            draft.assumed.append(text)
     if placed.crossed:
-        draft.say(f"mended: the outline of {placed.label}, {kind}, crossed itself")
-        remark = "; ".join(part for part in (remark, "mended: the outline crossed itself") if part)
-    return remark
+        draft.say(f"mended: the outline of {placed.label}, {kind.replace('_', ' ')}, crossed itself")

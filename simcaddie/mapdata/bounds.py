@@ -18,7 +18,7 @@ from simcaddie.mapdata.survey import Placed, Survey
 
 __all__ = ["boundary_of", "staked_off"]
 
-LIMIT: Final = 130.0  # yd aside of the line up to which a course's limit is looked at; common practice, no source
+LIMIT: Final = 200.0  # yd aside of the line up to which a course's limit is looked at; common practice, no source
 
 
 def _limits(made: Survey, matched: Matched) -> tuple[Placed | None, bool]:

@@ -17,7 +17,7 @@ from simcaddie.mapdata.globe import Frame, geodesic_bearing, geodesic_length
 from simcaddie.mapdata.match import Matched
 from simcaddie.mapdata.meaning import number_in, yards_in
 from simcaddie.mapdata.outlines import polygons_in
-from simcaddie.mapdata.places import heights_of, landmarks_of, pins_of, spots_of, tees_of
+from simcaddie.mapdata.places import heights_of, landmarks_of, pins_of, rounded, spots_of, tees_of
 from simcaddie.mapdata.survey import HoleLine, Survey
 from simcaddie.surfaces import code
 from simcaddie.units import METRES_PER_YARD
@@ -70,12 +70,12 @@ def build(made: Survey, matched: Matched, ref: str, wishes: Wishes) -> HoleDraft
     if not SHORTEST <= draft.length <= LONGEST:
         draft.missing.append(f"a hole line of {SHORTEST:g} to {LONGEST:g} yd; this one has {draft.length:.0f}")
         return draft
-    drawn = drawn_areas(made, matched, draft, wishes)
+    boundary, inside = boundary_of(made, matched, draft, wishes)
+    drawn = drawn_areas(made, matched, draft, wishes, boundary)
     greens = [item.area.outline for item in drawn if item.area.kind == "green"]
     if not greens:
         draft.missing.append("a green at either end of the hole line")
         return draft
-    boundary, inside = boundary_of(made, matched, draft, wishes)
     drawn = [*drawn, *inside, *staked_off(made, matched, draft, wishes)]
     tees = tees_of(made, matched, draft, wishes.step)
     drawn = _standing(drawn, tees, draft)
@@ -89,6 +89,7 @@ def build(made: Survey, matched: Matched, ref: str, wishes: Wishes) -> HoleDraft
         pins=pins_of(made, matched, draft, greens, wishes.step),
         areas=tuple(item.area for item in drawn),
         bearing=draft.frame.bearing,
+        line=tuple(rounded(at, draft, wishes.step) for at in draft.line.coords),
         boundary=boundary,
         heights=heights,
         landmarks=landmarks_of(made, matched, draft, wishes.step),
@@ -145,7 +146,7 @@ def _standing(drawn: list[Drawn], tees: dict[str, tuple[float, float]], draft: H
         drawn = [part for item in drawn for part in (_cut(item, plot) if under else [item])]
         drawn = sorted([*drawn, Drawn(Area("tee", plot), "assumed: a tee here, where the map has none")],
                        key=lambda item: code(item.area.kind))  # fmt: skip
-        draft.assume("tees", f"ground for {'the tee' if name == 'tee' else name} in the {kind.replace('_', ' ')}")
+        draft.assume("tees", f"ground for the {name} tee in the {kind.replace('_', ' ')}")
     return drawn
 
 

@@ -47,8 +47,9 @@ class HoleDraft:
     def assume(self, key: str, text: str) -> None:
         """Note something assumed, for the report and as a comment at ``key`` of the file."""
         self.remarks[key] = f"{self.remarks[key]}; {text}" if key in self.remarks else f"assumed: {text}"
-        if text not in self.assumed:
-            self.assumed.append(text)
+        told = f"{key.replace('_', ' ')}: {text}"
+        if told not in self.assumed:
+            self.assumed.append(told)
 
     def say(self, text: str) -> None:
         """Note something for the report only."""

@@ -71,9 +71,9 @@ _TAGS: Final[dict[tuple[str, str], Meaning]] = {
     ("natural", "wood"): _area("trees"),
     ("landuse", "forest"): _area("trees"),
     ("natural", "tree_row"): _along("trees", 8.0),
-    ("natural", "scrub"): _area("gorse", "the map says scrub; played as gorse"),
-    ("natural", "heath"): _area("heather", "the map says heath; played as heather"),
-    ("landuse", "grass"): _area("light_rough", "the map says grass, no more; played as light rough"),
+    ("natural", "scrub"): _area("gorse", "the map says scrub, played as gorse"),
+    ("natural", "heath"): _area("heather", "the map says heath, played as heather"),
+    ("landuse", "grass"): _area("light_rough", "the map says grass and no more, played as light rough"),
 }
 _KEYS: Final = ("golf", "leisure", "waterway", "natural", "landuse")  # the first that means something wins
 _OUR_WIDTHS: Final = {"water": 2.0, "path": 2.0, "trees": 8.0}

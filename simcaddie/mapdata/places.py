@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
+from shapely.ops import polylabel
 
 from simcaddie.ground.hole import Landmark, Point, Spot
 from simcaddie.mapdata.areas import CORRIDOR, REACH, clean_name
@@ -64,7 +65,7 @@ def tees_of(made: Survey, matched: Matched, draft: HoleDraft, step: float) -> di
     ordered = sorted([*points, *bare], key=lambda tee: (tee.shape.distance(start), tee.number))
     tees: dict[str, Point] = {}
     if not ordered or ordered[0].shape.distance(start) > AT_START:
-        tees["tee"] = (0.0, 0.0)
+        tees["main"] = (0.0, 0.0)
         draft.assume("tees", "a tee at the start of the hole line, where the map has none")
     for tee in ordered:
         at = (0.0, 0.0) if isinstance(tee.shape, Polygon) and tee.shape.covers(start) else _at(made, draft, tee)
@@ -79,9 +80,9 @@ def tees_of(made: Survey, matched: Matched, draft: HoleDraft, step: float) -> di
 def _plain_name(tees: dict[str, Point], at: Point) -> str:
     """Return a name for a tee that has none on the map."""
     if not tees:
-        return "tee"
+        return "main"
     first = next(iter(tees.values()))
-    return "forward tee" if at[1] > first[1] + 1.0 else "back tee" if at[1] < first[1] - 1.0 else "other tee"
+    return "forward" if at[1] > first[1] + 1.0 else "back" if at[1] < first[1] - 1.0 else "other"
 
 
 def pins_of(made: Survey, matched: Matched, draft: HoleDraft, greens: list[Polygon], step: float) -> dict[str, Point]:
@@ -92,8 +93,7 @@ def pins_of(made: Survey, matched: Matched, draft: HoleDraft, greens: list[Polyg
         pins[_free(name, pins)] = rounded(_at(made, draft, pin), draft, step)
     if not pins:
         largest = max(greens, key=lambda green: float(green.area))
-        centre = shapely.maximum_inscribed_circle(largest, tolerance=0.05)
-        pins["middle"] = rounded(shapely.get_coordinates(centre)[0], draft, step)
+        pins["middle"] = rounded(shapely.get_coordinates(polylabel(largest, 0.05))[0], draft, step)
         draft.assume("pins", "the green's most inward point, the map has no pin")
     return pins
 

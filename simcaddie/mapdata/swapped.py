@@ -1,7 +1,7 @@
-"""Were longitude and latitude changed over?
+"""Whether longitude and latitude were changed over.
 
-Read the wrong way round, a course may still lie somewhere on Earth, but its shapes are stretched: a place east or west
-counts cos φ too much or too little. Greens and bunkers lie every way about, so that on average over a course they are as
+Read the wrong way round, a course may still lie somewhere on Earth, but its shapes are stretched: a step to the east
+counts too much or too little. Greens and bunkers lie every way about, so that on average over a course they are as
 wide from east to west as from south to north. With rᵢ the logarithm of width over height of outline i, taken as normal
 with mean 0 and sd 0.4 (0.33 and 0.36 on the two open maps that the tests may use), the two readings are told apart by
 
