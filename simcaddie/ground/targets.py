@@ -2,10 +2,10 @@
 
 The line of play runs from a place to the pin through the middle of the fairway, so that it bends where the
 hole does. A hole file may draw it; else it is found from two maps of distance, to the pin and to the place,
-along ground that is dear to cross away from the fairway (Dijkstra, Numerische Mathematik 1, 1959, on
-3-by-3-cell neighbours and knight's moves). Fairway cells at the same distance to the pin, and not far off the shortest way, form a band across
-the fairway; the middles of the bands are the line. Being means of cells they turn over with a mirrored
-hole.
+along ground that is dear to cross away from the fairway (Dijkstra, Numerische Mathematik 1, 1959, on 3-by-3-cell
+neighbours and knight's moves). Fairway cells at the same distance to the pin, and not far off the shortest way,
+form a band across the fairway; the middles of the bands are the line. Being means of cells they turn over with
+a mirrored hole.
 """
 
 from __future__ import annotations

@@ -117,7 +117,7 @@ def area_of(placed: Placed, polygon: Polygon, wishes: Wishes) -> Area:
     return Area(
         kind=kind,
         outline=polygon,
-        name=clean_name(placed.tags.get("name", "")),
+        name=clean_name(placed.tags.get("name", "")) if kind != "tee" or placed.holes else "",
         marking=(placed.meaning.marking or wishes.water or "red") if kind == "water" else "",
         height=(height if height and 0.0 < height < 80.0 else TREES[0]) if trees else 0.0,
         density=(density if density is not None and 0.0 <= density <= 1.0 else TREES[1]) if trees else 0.0,

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-import shapely
-from shapely import Point, Polygon
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import split
 
@@ -16,9 +15,9 @@ from simcaddie.mapdata.match import Matched
 from simcaddie.mapdata.outlines import polygons_in, readable
 from simcaddie.mapdata.survey import Placed, Survey
 
-__all__ = ["boundary_of", "staked_off"]
+__all__ = ["boundary_of"]
 
-LIMIT: Final = 200.0  # yd aside of the line up to which a course's limit is looked at; common practice, no source
+LIMIT: Final = 200.0  # yd aside of the line up to which a course's limit is looked at: no ball gets further off
 
 
 def _limits(made: Survey, matched: Matched) -> tuple[Placed | None, bool]:
@@ -35,51 +34,56 @@ def _limits(made: Survey, matched: Matched) -> tuple[Placed | None, bool]:
 
 def boundary_of(made: Survey, matched: Matched, draft: HoleDraft, wishes: Wishes) -> tuple[Polygon | None, list[Drawn]]:
     """Return the boundary of a hole, None where it ends nowhere near, and what is out of bounds inside it."""
+    around = draft.line.buffer(LIMIT, quad_segs=6)
+    needed = [draft.line, *(draft.frame.shape_from(made.frame, p.shape) for p in (matched.green, *matched.tees) if p)]
+    inside, within = _limited(made, matched, draft, around, needed)
+    staked = _unstaked(made, matched, draft, inside, needed)
+    pieces = [p for p in readable(staked, wishes.step) if all(p.covers(n) for n in needed)]
+    if staked.equals(around) or not pieces:
+        return None, []
+    if staked.exterior.intersection(around.exterior).length > 1.0:
+        said = [draft.remarks["boundary"]] if "boundary" in draft.remarks else []
+        draft.remarks["boundary"] = "; ".join([*said, f"cut off {LIMIT:.0f} yd from the line"])
+    ground = [Polygon(ring).intersection(draft.line.buffer(CORRIDOR)) for ring in within]
+    return pieces[0], [_out(p) for ring in ground for piece in polygons_in(ring) for p in readable(piece, wishes.step)]
+
+
+def _limited(
+    made: Survey, matched: Matched, draft: HoleDraft, around: Polygon, needed: list[BaseGeometry]
+) -> tuple[Polygon, list[BaseGeometry]]:
+    """Return the surroundings of a hole cut to the outline that it is played within, and that outline's inner rings."""
     limit, drawn = _limits(made, matched)
     if limit is None:
-        return None, []
+        return around, []
     shape = draft.frame.shape_from(made.frame, limit.shape)
-    around = draft.line.buffer(LIMIT, quad_segs=6)
-    if shape.covers(around):
-        return None, []
-    needed = [draft.line, *(draft.frame.shape_from(made.frame, p.shape) for p in (matched.green, *matched.tees) if p)]
     whole = Polygon(shape.exterior)
+    if whole.covers(around):
+        return around, list(shape.interiors)
     inside = [piece for piece in polygons_in(whole.intersection(around)) if all(piece.covers(n) for n in needed)]
-    pieces = [p for piece in inside for p in readable(piece, wishes.step) if all(p.covers(n) for n in needed)]
-    if not pieces:
+    if not inside:
         draft.say(f"no boundary: the hole reaches over the outline {limit.label} of the course")
-        return None, []
+        return around, []
     if not drawn:
         draft.assume("boundary", "out of bounds is beyond the course's outline")
-    cut = "" if whole.covers(around) else f"cut off {LIMIT:.0f} yd from the line"
-    if cut and drawn:
-        draft.remarks["boundary"] = cut
-    elif cut:
-        draft.remarks["boundary"] += f"; {cut}"
-    within = [Polygon(ring).intersection(draft.line.buffer(CORRIDOR)) for ring in shape.interiors]
-    return pieces[0], [_out(p) for ring in within for piece in polygons_in(ring) for p in readable(piece, wishes.step)]
+    return inside[0], list(shape.interiors)
 
 
-def _out(polygon: Polygon, remark: str = "") -> Drawn:
-    return Drawn(Area("out_of_bounds", polygon), remark)
-
-
-def staked_off(made: Survey, matched: Matched, draft: HoleDraft, wishes: Wishes) -> list[Drawn]:
-    """Return what lies beyond lines of stakes: the side of each that the hole's line isn't on."""
-    corridor: BaseGeometry = draft.line.buffer(CORRIDOR)
-    found = []
+def _unstaked(
+    made: Survey, matched: Matched, draft: HoleDraft, inside: Polygon, needed: list[BaseGeometry]
+) -> Polygon:
+    """Return what is left of the ground on the hole's side of every line of stakes."""
     for stakes in made.stakes:
         line = draft.frame.shape_from(made.frame, stakes.shape)
-        if not line.intersects(corridor) or (stakes.holes and matched.hole.ref not in stakes.holes):
+        if not line.intersects(inside) or (stakes.holes and matched.hole.ref not in stakes.holes):
             continue
-        sides = polygons_in(split(corridor, line))
-        beyond = [side for side in sides if not side.intersects(draft.line)]
-        if not beyond or shapely.union_all(beyond).intersects(Point(0, 0)):
+        sides = [side for side in polygons_in(split(inside, line)) if all(side.covers(n) for n in needed)]
+        if not sides or sides[0].equals(inside):
             draft.say(f"left out: the line {stakes.label} of out of bounds, which doesn't part the hole from anything")
             continue
-        found += [
-            _out(p, "assumed: out of bounds is the far side of the line")
-            for s in beyond
-            for p in readable(s, wishes.step)
-        ]
-    return found
+        inside = sides[0]
+        draft.assume("boundary", "out of bounds is the far side of a line of stakes")
+    return inside
+
+
+def _out(polygon: Polygon) -> Drawn:
+    return Drawn(Area("out_of_bounds", polygon), "assumed: not of the course, whose outline leaves it out")

@@ -11,7 +11,7 @@ from shapely import LineString, Polygon, box
 
 from simcaddie.ground.hole import Area, Hole, Spot
 from simcaddie.mapdata.areas import Wishes, clean_name, drawn_areas
-from simcaddie.mapdata.bounds import boundary_of, staked_off
+from simcaddie.mapdata.bounds import boundary_of
 from simcaddie.mapdata.draft import Drawn, HoleDraft
 from simcaddie.mapdata.globe import Frame, geodesic_bearing, geodesic_length
 from simcaddie.mapdata.match import Matched
@@ -76,7 +76,7 @@ def build(made: Survey, matched: Matched, ref: str, wishes: Wishes) -> HoleDraft
     if not greens:
         draft.missing.append("a green at either end of the hole line")
         return draft
-    drawn = [*drawn, *inside, *staked_off(made, matched, draft, wishes)]
+    drawn = [*drawn, *inside]
     tees = tees_of(made, matched, draft, wishes.step)
     drawn = _standing(drawn, tees, draft)
     if (heights := heights_of(made, draft, wishes.step, 1.0 / METRES_PER_YARD)) is not None:

@@ -22,7 +22,8 @@ __all__ = ["heights_of", "landmarks_of", "pins_of", "rounded", "spots_of", "tees
 
 AT_START: Final = 12.0  # yd: a tee this near the line's start is the one that the line was drawn from
 MARKS: Final = 400.0  # yd: landmarks further off the line belong to other holes
-GRID: Final = 5.0  # yd between spot heights; a map may have one on every corner
+FEWEST: Final = 3  # spot heights: fewer tell of no slope
+GRID: Final = 20.0  # yd between spot heights; a map may have one on every corner
 
 _NAMES: Final = ("tee", "tees", "golf:tee", "colour", "color", "name", "ref")
 
@@ -125,7 +126,7 @@ def spots_of(made: Survey, matched: Matched, draft: HoleDraft, step: float) -> d
 
 
 def heights_of(made: Survey, draft: HoleDraft, step: float, yard: float) -> NDArray[np.float64] | None:
-    """Return spot heights above the place nearest the tee, float64[n, 3], None for a flat map.
+    """Return spot heights above the place nearest the tee, float64[n, 3], None for a flat or bare map.
 
     ``yard`` is what a metre of height is in yards.
     """
@@ -134,7 +135,7 @@ def heights_of(made: Survey, draft: HoleDraft, step: float, yard: float) -> NDAr
     xy = draft.frame.to_plane(made.heights[:, :2])
     inside = shapely.dwithin(shapely.points(xy), draft.line, CORRIDOR)
     xy, high = xy[inside], made.heights[inside, 2]
-    if not len(high) or np.ptp(high) < 0.05:
+    if len(high) < FEWEST or np.ptp(high) < 0.05:
         return None
     high = (high - high[np.argmin(np.hypot(*xy.T))]) * yard
     cells = np.unique(np.floor(xy / GRID), axis=0, return_index=True)[1]

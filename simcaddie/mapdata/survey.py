@@ -12,17 +12,16 @@ from typing import Final
 
 import numpy as np
 import shapely
-from shapely import LineString, MultiPolygon, Point, Polygon, STRtree
+from shapely import LineString, Point, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
 from simcaddie.mapdata.features import MapData, MapFeature, Tags
 from simcaddie.mapdata.globe import Frame
 from simcaddie.mapdata.meaning import Meaning, meaning_of
 from simcaddie.mapdata.outlines import mended, widened
+from simcaddie.mapdata.seam import joined
 
 __all__ = ["HoleLine", "Placed", "Survey", "survey"]
-
-SEAM: Final = 1e-4  # yd: pieces of one thing cut at the 180th meridian are joined where they are as near as this
 
 _POINTS: Final = ("pin", "landmark", "spot", "height")
 
@@ -128,7 +127,7 @@ def _place(made: Survey, meaning: Meaning, feature: MapFeature, number: int) -> 
 
 def _shapes(frame: Frame, meaning: Meaning, shape: BaseGeometry) -> Iterable[tuple[BaseGeometry, bool, bool]]:
     """Yield the parts of a shape on the plane: polygons mended, closed lines filled, lines given their width."""
-    flat = _joined(frame.shape_to_plane(shape), shape)
+    flat = joined(frame.shape_to_plane(shape), shape)
     for part in shapely.get_parts(flat):
         if isinstance(part, Polygon) or (meaning.closed_is_area and _is_closed(part)):
             pieces, crossed = mended(part if isinstance(part, Polygon) else Polygon(part))
@@ -141,17 +140,6 @@ def _shapes(frame: Frame, meaning: Meaning, shape: BaseGeometry) -> Iterable[tup
 
 def _is_closed(part: BaseGeometry) -> bool:
     return isinstance(part, LineString) and len(part.coords) > 3 and part.is_closed
-
-
-def _joined(flat: BaseGeometry, degrees: BaseGeometry) -> BaseGeometry:
-    """Return a shape whose pieces, cut at the 180th meridian (RFC 7946, 3.1.9), are one again; others as they are."""
-    if not (np.abs(shapely.get_coordinates(degrees)[:, 0]) == 180.0).any():
-        return flat
-    if isinstance(flat, MultiPolygon):
-        return shapely.union_all(shapely.get_parts(flat), grid_size=SEAM).simplify(SEAM)
-    if flat.geom_type == "MultiLineString":
-        return shapely.line_merge(shapely.set_precision(flat, SEAM)).simplify(SEAM)
-    return flat
 
 
 def _name_courses(made: Survey) -> None:

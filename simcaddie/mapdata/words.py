@@ -49,8 +49,7 @@ def _length(draft: HoleDraft) -> str:
 
 def _hole_lines(draft: HoleDraft, common: list[str]) -> list[str]:
     if draft.hole is None:
-        return [f"hole {draft.ref}, {_length(draft)}: not made", *_paragraph("missing", draft.missing),
-                *_paragraph("note", draft.said)]  # fmt: skip
+        return [f"hole {draft.ref}, {_length(draft)}: not made", *_paragraph("missing", draft.missing)]
     found = [_counted(kind, count) for kind, count in draft.found.items()]
     index = f", stroke index {draft.hole.stroke_index}" if draft.hole.stroke_index else ""
     return [
