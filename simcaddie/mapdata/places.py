@@ -135,11 +135,13 @@ def heights_of(made: Survey, draft: HoleDraft, step: float, yard: float) -> NDAr
     xy = draft.frame.to_plane(made.heights[:, :2])
     inside = shapely.dwithin(shapely.points(xy), draft.line, CORRIDOR)
     xy, high = xy[inside], made.heights[inside, 2]
-    if len(high) < FEWEST or np.ptp(high) < 0.05:
+    if not len(high) or np.ptp(high) < 0.05:
         return None
     high = (high - high[np.argmin(np.hypot(*xy.T))]) * yard
     cells = np.unique(np.floor(xy / GRID), axis=0, return_index=True)[1]
     at = np.round(xy[cells] / step) * step
     kept = np.unique(np.round(at / step), axis=0, return_index=True)[1]
+    if len(kept) < FEWEST:
+        return None
     draft.remarks["heights"] = "from the map's third coordinates, above the one nearest the tee"
     return np.column_stack([at, high[cells]])[kept]

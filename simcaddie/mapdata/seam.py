@@ -1,8 +1,8 @@
 """Joining what was cut at the 180th meridian (RFC 7946, 3.1.9).
 
 The pieces meet in places of longitude ±180 that were no corners before. Straight in degrees is not quite straight on
-the ground, by L² tan φ / 8R for a side of length L: 8 mm for 450 yd at 68°. So those places are taken out again where the
-outline is as good as straight there.
+the ground, by L² tan φ / 8R for a side of length L: 8 mm for 450 yd at 68°. So those places are taken out again where
+the outline is as good as straight there.
 """
 
 from __future__ import annotations
