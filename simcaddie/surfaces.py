@@ -20,6 +20,7 @@ __all__ = [
     "BY_NAME",
     "NAMES",
     "SURFACES",
+    "SYNONYMS",
     "Drawing",
     "Lie",
     "Surface",
@@ -132,6 +133,14 @@ SURFACES: Final[tuple[Surface, ...]] = (
 
 NAMES: Final[tuple[str, ...]] = tuple(surface.name for surface in SURFACES)
 BY_NAME: Final[dict[str, Surface]] = {surface.name: surface for surface in SURFACES}
+# Other words of the trade for the kinds of ground, answered by the one that the file knows.
+SYNONYMS: Final[dict[str, str]] = {
+    "sand": "bunker", "trap": "bunker", "pond": "water", "lake": "water", "burn": "water", "stream": "water",
+    "creek": "water", "ditch": "water", "penalty_area": "water", "penalty area": "water", "wood": "trees",
+    "woods": "trees", "forest": "trees", "ob": "out_of_bounds", "o.b.": "out_of_bounds",
+    "semi_rough": "light_rough", "semi-rough": "light_rough", "semi rough": "light_rough",
+    "first cut": "light_rough", "putting green": "green",
+}
 _CODES: Final[dict[str, int]] = {name: code for code, name in enumerate(NAMES)}
 
 

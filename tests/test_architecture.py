@@ -53,10 +53,15 @@ def test_every_file_opens_with_its_subject(path):
 
 
 def test_import_is_light():
-    assert run("import sys, simcaddie; print([m for m in ('matplotlib', 'yaml', 'numba') if m in sys.modules])") == "[]"
+    heavy = "('matplotlib', 'yaml', 'numba', 'pyproj')"
+    assert run(f"import sys, simcaddie; print([m for m in {heavy} if m in sys.modules])") == "[]"
 
 
-@pytest.mark.parametrize("command", ["", "compare", "plan", "draw", "yardages", "fit", "gaps", "card", "check"])
+PLAYERS = ["new-player", "fit", "gaps", "card"]
+COMMANDS = ["compare", "plan", "draw", "yardages", *PLAYERS, "check", "import-map", "export-map"]
+
+
+@pytest.mark.parametrize("command", ["", *COMMANDS])
 def test_help_is_light(command):
     code = f"""
 import contextlib, io, sys
@@ -64,9 +69,14 @@ sys.argv = ['simcaddie', *{command!r}.split(), '--help']
 from simcaddie.__main__ import main
 with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
     main()
-print([m for m in ('matplotlib', 'numba', 'scipy') if m in sys.modules])
+print([m for m in ('matplotlib', 'numba', 'scipy', 'pyproj') if m in sys.modules])
 """
     assert run(code) == "[]"
+
+
+def test_only_maps_load_pyproj():
+    code = "import sys, simcaddie.strategy, simcaddie.files, simcaddie.files.check; print('pyproj' in sys.modules)"
+    assert run(code) == "False"
 
 
 def test_every_public_name_is_there():

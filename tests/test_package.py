@@ -53,7 +53,7 @@ def test_it_holds_the_program_its_demo_and_nothing_else(wheel):
     for kind in ("holes", "players"):
         shipped = {Path(name).name for name in names if name.startswith(f"simcaddie/demo/{kind}/")}
         assert shipped == {path.name for path in (PROJECT / kind).iterdir()}
-    assert {"simcaddie/files/schemas/hole.json", "simcaddie/files/schemas/player.json"} <= set(names)
+    assert {f"simcaddie/files/schemas/{kind}.json" for kind in ("course", "hole", "player")} <= set(names)
     assert not [name for name in names if "test" in Path(name).name or "__pycache__" in name]
     assert any(name.endswith("/LICENSE") for name in names)
 

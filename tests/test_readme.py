@@ -18,6 +18,7 @@ TEXT = README.read_text("utf-8")
 BLOCKS = blocks()
 HELP = [command for command in BLOCKS if command.endswith("--help")]
 RANKINGS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie compare")]
+IMPORTS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie import-map")]
 PLANS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie plan")]
 TABLES = [command for command in BLOCKS if command not in HELP and re.match("simcaddie (fit|gaps) ", command)]
 RELEASE = tuple(int(part) for part in version("typer").split(".")[:2])
@@ -41,7 +42,7 @@ def test_every_command_shows_its_help():
 
 
 def test_every_example_is_checked():
-    assert set(BLOCKS) == {*HELP, *RANKINGS, *PLANS, *TABLES}
+    assert set(BLOCKS) == {*HELP, *RANKINGS, *PLANS, *TABLES, *IMPORTS}
 
 
 def figures(output: str) -> dict[str, list[float]]:
@@ -60,6 +61,11 @@ def test_tables_of_swings_still_say_the_same(command):
     assert len(found) > 10
     for swing, numbers in figures(shown).items():
         assert found[swing] == pytest.approx(numbers, abs=1.5)
+
+
+@pytest.mark.parametrize("command", IMPORTS)
+def test_imports_still_say_the_same(command):
+    assert run(command) == BLOCKS[command]
 
 
 def strokes(output: str) -> tuple[list[str], list[float]]:

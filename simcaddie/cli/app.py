@@ -13,8 +13,10 @@ from simcaddie.cli.card import card
 from simcaddie.cli.check import check
 from simcaddie.cli.compare import compare
 from simcaddie.cli.draw import draw
+from simcaddie.cli.export_map import export_map
 from simcaddie.cli.fit import fit
 from simcaddie.cli.gaps import gaps
+from simcaddie.cli.import_map import import_map
 from simcaddie.cli.new_player import new_player
 from simcaddie.cli.plan import plan
 from simcaddie.cli.yardages import yardages
@@ -38,7 +40,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, draw, yardages, new_player, fit, gaps, card, check):
+for command in (compare, plan, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
     app.command()(command)
 
 

@@ -15,12 +15,12 @@ __all__ = ["check"]
 
 
 def check(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Hole and player files.")],
+    files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Hole, player and course files.")],
     json: Json = None,
     seed: NoSeed = 0,
     verbose: Verbose = False,
 ) -> int:
-    """Look for mistakes in hole and player files.
+    """Look for mistakes in hole, player and course files.
 
     All of them are told at once, each with its line. The exit code is 0 where every file is right and 2 where one is
     not.

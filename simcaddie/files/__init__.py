@@ -1,9 +1,10 @@
-"""Files that people write, read to records: holes and players; and files written back."""
+"""Files that people write, read to records: holes, players and courses; and files written back."""
 
 from __future__ import annotations
 
 from simcaddie.files.check import check_file
 from simcaddie.files.clubs import club_name, swing_name
+from simcaddie.files.course_file import read_course
 from simcaddie.files.find import demo_files, find_hole, find_player
 from simcaddie.files.hole_file import read_hole
 from simcaddie.files.player_file import read_player
@@ -20,6 +21,7 @@ __all__ = [
     "find_player",
     "json_text",
     "player_text",
+    "read_course",
     "read_hole",
     "read_player",
     "read_session",

@@ -222,6 +222,14 @@ def _check_heights(document: Document) -> list[Fault]:
     return faults
 
 
+def _check_line(document: Document) -> list[Fault]:
+    line = _list(_mapping(document.data).get("line"))
+    points = [point for item in line if (point := _sound(_POINT, item))]
+    if line and len(points) == len(line) and len(set(points)) < 2:
+        return [fault(document, ("line",), "at least 2 different points", str(len(set(points))))]
+    return []
+
+
 def check_hole(document: Document, drawing: Drawing) -> list[Fault]:
     """Return the faults of the hole as a whole, those of its outlines included."""
     return [
@@ -231,4 +239,5 @@ def check_hole(document: Document, drawing: Drawing) -> list[Fault]:
         *_check_tees(document, drawing),
         *_check_spots(document, drawing),
         *_check_heights(document),
+        *_check_line(document),
     ]

@@ -88,11 +88,13 @@ def _record(model: HoleFile, drawing: Drawing) -> Hole:
         stroke_index=model.stroke_index,
         bearing=model.bearing % 360.0,
         surround=model.surround,
+        line=tuple(at(point) for point in model.line or ()),
         boundary=_scaled(drawing.boundary, scale) if drawing.boundary else None,
         heights=np.array(model.heights) * scale if model.heights else None,
         landmarks=tuple(Landmark(mark.name, at(mark.at)) for mark in model.landmarks),
         spots=spots,
         local_rules=frozenset(model.local_rules),
         origin=(model.origin.lon, model.origin.lat) if model.origin else None,
+        source=model.source or "",
         units=model.units,
     )

@@ -10,7 +10,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field, Strict
 
 from simcaddie.files.words import REACH, Format, Name, OneOf, Part, Point, Units, Within, told
-from simcaddie.surfaces import NAMES, SURFACES
+from simcaddie.surfaces import NAMES, SURFACES, SYNONYMS
 
 __all__ = [
     "LIES",
@@ -30,15 +30,6 @@ TREE_DENSITY: Final = 0.5  # share of balls stopped by 10 m of wood; common prac
 
 MAX_POINTS: Final = 2000
 MAX_AREAS: Final = 2000
-
-# Other words of the trade for the kinds of ground, answered by the one that the file knows.
-SYNONYMS: Final = {
-    "sand": "bunker", "trap": "bunker", "pond": "water", "lake": "water", "burn": "water", "stream": "water",
-    "creek": "water", "ditch": "water", "penalty_area": "water", "penalty area": "water", "wood": "trees",
-    "woods": "trees", "forest": "trees", "ob": "out_of_bounds", "o.b.": "out_of_bounds",
-    "semi_rough": "light_rough", "semi-rough": "light_rough", "semi rough": "light_rough",
-    "first cut": "light_rough", "putting green": "green",
-}
 
 LIES: Final = tuple(kind.name for kind in SURFACES if not kind.penalty and not kind.out)
 SURROUNDS: Final = ("rough", "light_rough", "fairway", "heather", "gorse", "out_of_bounds")
@@ -127,6 +118,9 @@ class HoleFile(Part):
     )
     surround: Annotated[str, OneOf(SURROUNDS)] = Field("rough", description="what lies outside every area")
     areas: Annotated[list[AreaFile], Field(max_length=MAX_AREAS)]
+    line: Annotated[list[Point], Field(max_length=50, json_schema_extra={"minItems": 2})] | None = Field(
+        None, description="the line of play, from a tee to the green; found from the fairways if left out"
+    )
     boundary: Ring | None = Field(None, description="outside it is out of bounds")
     heights: Annotated[list[Height], Field(max_length=20_000)] | None = Field(
         None, description="spot heights [x, y, height]"

@@ -15,7 +15,7 @@ from typing import Any
 from simcaddie.errors import BadRequest
 from simcaddie.files.nodes import PathLike, shown
 
-__all__ = ["json_text", "slug", "write_bytes", "write_json", "write_text"]
+__all__ = ["json_text", "slug", "write_all", "write_bytes", "write_json", "write_text"]
 
 
 def slug(name: str) -> str:
@@ -55,6 +55,34 @@ def write_bytes(path: PathLike, content: bytes) -> None:
 def write_text(path: PathLike, text: str) -> None:
     """Write text as UTF-8 with plain newlines; see ``write_bytes``."""
     write_bytes(path, text.encode("utf-8"))
+
+
+def write_all(folder: PathLike, texts: Mapping[str, str]) -> None:
+    """Write several files into a folder, made where it isn't there: none is changed before all are on the disk.
+
+    Raises
+    ------
+    BadRequest
+        Where that can't be done.
+
+    """
+    target = Path(folder)
+    drafts = {target / f".{name}.{os.getpid()}.tmp": target / name for name in texts}
+    try:
+        target.mkdir(parents=True, exist_ok=True)
+        try:
+            for draft, text in zip(drafts, texts.values(), strict=True):
+                draft.write_bytes(text.encode("utf-8"))
+            if any(final.is_dir() for final in drafts.values()):
+                raise IsADirectoryError(21, "a file to be written is a directory")
+            for draft, final in drafts.items():
+                draft.replace(final)
+        finally:
+            for draft in drafts:
+                draft.unlink(missing_ok=True)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "not a name that a folder can have"
+        raise BadRequest(f"can't write into {shown(os.fsdecode(target), 200)}: {reason.lower()}") from None
 
 
 def _rounded(value: Any, digits: int) -> Any:

@@ -63,7 +63,8 @@ class Spot:
 class Hole:
     """A hole; lengths in yards, ``bearing`` (degrees) the compass direction of +y.
 
-    ``heights`` is float64[n, 3] of (x, y, height) spot heights, or None where the hole counts as flat.
+    ``line`` is the line of play from a tee to the green, () where it is to be found from the fairways. ``heights`` is
+    float64[n, 3] of (x, y, height) spot heights, or None where the hole counts as flat.
     """
 
     name: str
@@ -74,12 +75,14 @@ class Hole:
     stroke_index: int | None = None
     bearing: float = 0.0
     surround: str = "rough"
+    line: tuple[Point, ...] = ()
     boundary: Polygon | None = None
     heights: NDArray[np.float64] | None = None
     landmarks: tuple[Landmark, ...] = ()
     spots: Mapping[str, Spot] = field(default_factory=dict)
     local_rules: frozenset[str] = frozenset()
     origin: tuple[float, float] | None = None  # lon, lat of (0, 0)
+    source: str = ""  # whose drawing it is, and under which licence
     units: str = "yards"  # what the file was written in; the record itself is in yards
 
     @property

@@ -1,11 +1,11 @@
 """Where to aim: the line of play, and the landmarks that mark a line.
 
 The line of play runs from a place to the pin through the middle of the fairway, so that it bends where the
-hole does. It is found from two maps of distance, to the pin and to the place, along ground that is dear to
-cross away from the fairway (Dijkstra, Numerische Mathematik 1, 1959, on 3-by-3-cell neighbours and knight's
-moves). Fairway cells at the same distance to the pin, and not far off the shortest way, form a band across
-the fairway; the middles of the bands are the line. Being means of cells they turn over with a mirrored
-hole.
+hole does. A hole file may draw it; else it is found from two maps of distance, to the pin and to the place,
+along ground that is dear to cross away from the fairway (Dijkstra, Numerische Mathematik 1, 1959, on 3-by-3-cell
+neighbours and knight's moves). Fairway cells at the same distance to the pin, and not far off the shortest way,
+form a band across the fairway; the middles of the bands are the line. Being means of cells they turn over with
+a mirrored hole.
 """
 
 from __future__ import annotations
@@ -36,6 +36,7 @@ STRAIGHT: Final = 4.0  # yd: bends smaller than this are drawn straight
 OFF_ROAD: Final = 4.0  # what a yard costs away from tee, fairway and green
 TROUBLE: Final = 8.0  # what a yard costs over hazards and trees
 DETOUR: Final = 30.0  # yd: fairway further off the shortest way isn't on the way
+AHEAD: Final = 10.0  # yd: corners of a drawn line nearer than this are behind the ball
 ONE_SHOT: Final = 3  # a hole of this par is played straight at the pin
 FAN: Final = math.radians(40.0)  # a landmark further from the line than this marks nothing
 
@@ -114,11 +115,18 @@ def _middles(grid: AreaGrid, on_the_way: NDArray[np.bool_], to_pin: Floats, star
     return middles
 
 
+def _on_drawn_line(hole: Hole, place: Point, pin: Point) -> list[Point]:
+    """Return the way along the line that the hole's file draws: its corners still ahead of the place."""
+    line = LineString(hole.line)
+    gone = line.project(shapely.Point(place)) + AHEAD
+    return [place, *(corner for corner in hole.line[1:-1] if line.project(shapely.Point(corner)) > gone), pin]
+
+
 def line_of_play(hole: Hole, place: Point, pin: Point | None = None) -> list[Point]:
     """Return the corners of the line of play, from ``place`` to the pin, in yards.
 
-    Through the middle of the fairway where there is one on the way; straight to the pin where there is
-    none, and on a par 3.
+    Along the line that the hole's file draws, if it does. Else through the middle of the fairway where there
+    is one on the way; straight to the pin where there is none, and on a par 3.
 
     Parameters
     ----------
@@ -127,6 +135,8 @@ def line_of_play(hole: Hole, place: Point, pin: Point | None = None) -> list[Poi
     pin : (x, y) in yards; None for the default pin
     """
     pin = hole.pin() if pin is None else pin
+    if hole.line:
+        return _on_drawn_line(hole, place, pin)
     if hole.par <= ONE_SHOT or not any(area.kind == "fairway" for area in hole.areas):
         return [place, pin]
     grid = area_grid(hole, CELL)

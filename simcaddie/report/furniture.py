@@ -49,7 +49,7 @@ def shown(hole: Hole, yards: float) -> str:
 
     A length of 200 yd on a hole written in metres is "183".
     """
-    return f"{yards / YARDS_PER[hole.units]:.0f}"
+    return f"{round(yards / YARDS_PER[hole.units])}"
 
 
 def unit_sign(hole: Hole) -> str:

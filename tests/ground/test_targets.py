@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -178,3 +179,32 @@ def test_the_offset_is_positive_where_the_line_passes_to_the_right(mark_bearing,
         assert found is None
     elif abs(turn) < math.radians(39.999):
         assert found[1] == pytest.approx(far * math.sin(turn), abs=1e-6)
+
+
+# ── a line that the hole's file draws ─────────────────────────────────────────────────────────────
+
+
+def with_line(*line: tuple[float, float]) -> Hole:
+    pin = line[-1]
+    green = Area("green", GeoPoint(pin).buffer(12))
+    elsewhere = Area("fairway", box(-80, 50, -50, 330))  # a neighbour's, which would draw the line aside
+    return Hole("Drawn (invented)", 4, {"t": (0.0, 0.0)}, {"p": pin}, (green, elsewhere), line=line)
+
+
+def test_a_drawn_line_is_the_line_of_play():
+    hole = with_line((0.0, 0.0), (0.0, 200.0), (60.0, 340.0))
+    assert line_of_play(hole, (0.0, 0.0)) == [(0.0, 0.0), (0.0, 200.0), (60.0, 340.0)]
+    undrawn = replace(hole, line=())
+    assert line_of_play(undrawn, (0.0, 0.0)) != line_of_play(hole, (0.0, 0.0))
+
+
+def test_corners_of_a_drawn_line_that_are_passed_or_near_drop_out():
+    hole = with_line((0.0, 0.0), (0.0, 200.0), (60.0, 340.0))
+    assert line_of_play(hole, (5.0, 120.0)) == [(5.0, 120.0), (0.0, 200.0), (60.0, 340.0)]
+    assert line_of_play(hole, (5.0, 195.0)) == [(5.0, 195.0), (60.0, 340.0)]
+    assert line_of_play(hole, (20.0, 250.0)) == [(20.0, 250.0), (60.0, 340.0)]
+
+
+def test_a_drawn_line_ends_at_whatever_pin_is_asked_for():
+    hole = with_line((0.0, 0.0), (0.0, 200.0), (60.0, 340.0))
+    assert line_of_play(hole, (0.0, 0.0), (50.0, 350.0))[-1] == (50.0, 350.0)
