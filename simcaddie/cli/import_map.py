@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from simcaddie.cli.shared import Json, NoSeed, Verbose, note, took
+from simcaddie.cli.shared import Json, NoSeed, Verbose, known_units, note, took
 from simcaddie.errors import BadRequest
 
 __all__ = ["import_map"]
@@ -59,10 +59,11 @@ def import_map(
     started = time.perf_counter()
     if output is None and not report_only:
         raise BadRequest("-o FOLDER says where the files go; --report-only writes none")
+    known_units(units)
     imported = read_map(
         file,
         holes=_numbers(holes),
-        units=_choice("--units", units, ("yards", "metres")),
+        units=units,
         water=_choice("--water", water or "", ("red", "yellow", "")),
         course=course or "",
         order=_choice("--order", order or "", ("lon-lat", "lat-lon", "")),

@@ -6,14 +6,12 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from pydantic import ValidationError
-
 from simcaddie.course.record import Course, CourseTee
 from simcaddie.errors import BadFile, Fault
 from simcaddie.files.course_model import CourseFile
 from simcaddie.files.hole_file import read_hole
 from simcaddie.files.nodes import Document, PathLike, load
-from simcaddie.files.told import fault, listed, model_faults, raise_faults
+from simcaddie.files.told import fault, listed, raise_faults, validated
 from simcaddie.files.yaml_text import comment, flow, word
 from simcaddie.ground.hole import Hole
 
@@ -36,12 +34,10 @@ def course_of(document: Document, folder: Path) -> Course:
     """Return the course that a document describes, its hole files seen from ``folder``; see ``read_course``."""
     if not isinstance(document.data, dict):
         raise_faults([fault(document, (), "a course: lines of `key: value`")])
-    try:
-        model = CourseFile.model_validate(document.data)
-    except ValidationError as error:
-        raise_faults([*document.faults, *model_faults(document, CourseFile, error)])
-        raise TypeError("a model that fails has faults") from None  # unreachable
-    faults = [*document.faults]
+    model, faults = validated(document, CourseFile)
+    if model is None:
+        raise_faults(faults)
+        raise TypeError("a model that fails has faults")  # unreachable
     holes = [_hole(document, folder, number, name, faults) for number, name in enumerate(model.holes)]
     known = [hole for hole in holes if hole is not None]
     if len(known) == len(holes):

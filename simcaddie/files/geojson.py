@@ -18,7 +18,7 @@ from typing import Any, Final, NoReturn
 from simcaddie.errors import BadFile, Fault
 from simcaddie.files.geojson_shapes import TooSmall, Unusable, shapes_of, turned_round
 from simcaddie.files.nodes import PathLike, read_text, shown
-from simcaddie.files.told import describe, near
+from simcaddie.files.told import MAX_FAULTS, describe, near
 from simcaddie.mapdata.features import MapData, MapFeature, Tags
 from simcaddie.mapdata.meaning import ROLES, meaning_of
 from simcaddie.surfaces import NAMES
@@ -26,7 +26,6 @@ from simcaddie.surfaces import NAMES
 __all__ = ["MAX_MAP_BYTES", "OSM_SOURCE", "map_of", "read_geojson"]
 
 MAX_MAP_BYTES: Final = 100_000_000
-MAX_FAULTS: Final = 60
 OSM_SOURCE: Final = "© OpenStreetMap contributors, ODbL 1.0 (openstreetmap.org/copyright)"
 
 _HSTORE: Final = re.compile(r'"((?:[^"\\]|\\.)*)"\s*=>\s*"((?:[^"\\]|\\.)*)"')

@@ -7,14 +7,13 @@ from collections.abc import Iterable
 
 import numpy as np
 import shapely
-from pydantic import ValidationError
 from shapely import Polygon
 
 from simcaddie.files.hole_checks import Drawing, check_hole, draw
-from simcaddie.files.hole_model import TREE_DENSITY, TREE_HEIGHT, AreaFile, HoleFile
+from simcaddie.files.hole_model import AreaFile, HoleFile
 from simcaddie.files.nodes import Document, PathLike, load
-from simcaddie.files.told import fault, model_faults, raise_faults
-from simcaddie.ground.hole import Area, Hole, Landmark, Spot
+from simcaddie.files.told import fault, raise_faults, validated
+from simcaddie.ground.hole import TREE_DENSITY, TREE_HEIGHT, Area, Hole, Landmark, Spot
 from simcaddie.units import YARDS_PER
 
 __all__ = ["hole_of", "read_hole"]
@@ -36,12 +35,7 @@ def hole_of(document: Document) -> Hole:
     """Return the hole that a document describes; see ``read_hole``."""
     if not isinstance(document.data, dict):
         raise_faults([fault(document, (), "a hole: lines of `key: value`")])
-    faults = [*document.faults]
-    model = None
-    try:
-        model = HoleFile.model_validate(document.data)
-    except ValidationError as error:
-        faults += model_faults(document, HoleFile, error)
+    model, faults = validated(document, HoleFile)
     drawing = draw(document)
     faults += check_hole(document, drawing)
     raise_faults(faults)

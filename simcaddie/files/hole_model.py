@@ -10,23 +10,19 @@ from typing import Annotated, Final, Literal
 from pydantic import Field, Strict
 
 from simcaddie.files.words import REACH, Format, Name, OneOf, Part, Point, Units, Within, told
+from simcaddie.ground.hole import TREE_DENSITY, TREE_HEIGHT
 from simcaddie.surfaces import NAMES, SURFACES, SYNONYMS
 
 __all__ = [
     "LIES",
     "SURROUNDS",
     "SYNONYMS",
-    "TREE_DENSITY",
-    "TREE_HEIGHT",
     "AreaFile",
     "HoleFile",
     "LandmarkFile",
     "SpotFile",
     "TiltFile",
 ]
-
-TREE_HEIGHT: Final = 12.0  # yd; common practice, no source
-TREE_DENSITY: Final = 0.5  # share of balls stopped by 10 m of wood; common practice, no source
 
 MAX_POINTS: Final = 2000
 MAX_AREAS: Final = 2000

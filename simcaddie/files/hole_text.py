@@ -9,9 +9,8 @@ from typing import Any
 import shapely
 from shapely import LinearRing
 
-from simcaddie.files.hole_model import TREE_DENSITY, TREE_HEIGHT
 from simcaddie.files.yaml_text import comment, flow, number, word, wrapped
-from simcaddie.ground.hole import Area, Hole
+from simcaddie.ground.hole import TREE_DENSITY, TREE_HEIGHT, Area, Hole
 from simcaddie.units import YARDS_PER
 
 __all__ = ["hole_text"]

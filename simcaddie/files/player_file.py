@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from pydantic import ValidationError
-
 from simcaddie.files.clubs import club_name, swing_name
 from simcaddie.files.nodes import Document, PathLike, load
 from simcaddie.files.player_checks import check_bag, check_player
 from simcaddie.files.player_model import ClubFile, Fails, LieFile, Pair, PlayerFile, SwingKeys, TouchFile
-from simcaddie.files.told import fault, model_faults, raise_faults
+from simcaddie.files.told import fault, raise_faults, validated
 from simcaddie.golfer.defaults import club_defaults, make_swing, mishit_split
 from simcaddie.golfer.player import Club, Player, Posterior, Putting, RangeToCourse, Swing
 from simcaddie.golfer.skill import skill_of, touch_of
@@ -36,12 +34,7 @@ def player_of(document: Document) -> Player:
     """Return the player that a document describes; see ``read_player``."""
     if not isinstance(document.data, dict):
         raise_faults([fault(document, (), "a player: lines of `key: value`")])
-    faults = [*document.faults]
-    model = None
-    try:
-        model = PlayerFile.model_validate(document.data)
-    except ValidationError as error:
-        faults += model_faults(document, PlayerFile, error)
+    model, faults = validated(document, PlayerFile)
     raise_faults(faults + check_bag(document))
     if model is None:  # unreachable: it had faults
         raise TypeError("a file without faults must give a model")

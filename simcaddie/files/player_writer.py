@@ -7,7 +7,6 @@ written with as few digits as bring it back.
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
 from functools import partial
@@ -16,6 +15,7 @@ from typing import Any, Final
 from simcaddie.files.nodes import PathLike
 from simcaddie.files.player_model import PLAYED
 from simcaddie.files.write import write_text
+from simcaddie.files.yaml_text import word
 from simcaddie.golfer.defaults import make_swing, mishit_split
 from simcaddie.golfer.player import Club, Player, Swing
 from simcaddie.golfer.skill import skill_of, touch_of
@@ -25,8 +25,6 @@ from simcaddie.units import YARDS_PER
 __all__ = ["player_text", "write_player"]
 
 _WIDTH: Final = 118
-_PLAIN: Final = re.compile(r"(?:\d+ )?[^\W\d_](?:[\w .'°/()-]*[\w.'°)])?")  # needs no quotes
-_NOT_TEXT: Final = {"null", "true", "false"}
 _LENGTHS: Final = {"fail_carry", "near"}  # of lies and touch, in the file's units
 
 
@@ -67,12 +65,6 @@ def player_text(player: Player, *, comment: str = "", source: str | None = None,
     return "\n".join([*_head(player, comment, source), *_bag(player, whole), *_tail(player, whole)]) + "\n"
 
 
-def _text(value: str) -> str:
-    """Return text as YAML, in quotes where it needs them."""
-    plain = _PLAIN.fullmatch(value) and value.lower() not in _NOT_TEXT
-    return value if plain else json.dumps(value, ensure_ascii=False)
-
-
 def _number(value: float, scale: float = 1.0) -> str:
     """Return the shortest number that a reader who multiplies by ``scale`` turns into ``value``."""
     for digits in range(1, 18):
@@ -96,7 +88,7 @@ def _flow(entries: Mapping[str, str]) -> str:
 def _head(player: Player, comment: str, source: str | None) -> Iterator[str]:
     yield from (f"# {line}".rstrip() for line in comment.splitlines())
     yield "format: 1"
-    yield f"name: {_text(player.name)}"
+    yield f"name: {word(player.name)}"
     if source:
         yield f"source: {json.dumps(source, ensure_ascii=False)}"
     yield f"units: {player.units}"
@@ -109,11 +101,11 @@ def _head(player: Player, comment: str, source: str | None) -> Iterator[str]:
 def _bag(player: Player, whole: bool) -> Iterator[str]:
     yield "bag:"
     for club in player.bag:
-        yield f"  - club: {_text(club.name)}"
+        yield f"  - club: {word(club.name)}"
         yield f"    loft: {_number(club.loft)}"
         yield "    swings:"
         for swing in club.swings:
-            yield from _swing_lines(f"      {_text(swing.name)}: ", _swing_keys(player, club, swing, whole))
+            yield from _swing_lines(f"      {word(swing.name)}: ", _swing_keys(player, club, swing, whole))
 
 
 def _swing_lines(start: str, entries: Mapping[str, str]) -> Iterator[str]:
@@ -192,7 +184,7 @@ def _differences(record: Any, usual: Any, scale: float) -> dict[str, str]:
         value = getattr(record, name)
         if value != getattr(usual, name):
             number = not isinstance(value, str)
-            keys[name] = _number(value, scale if name in _LENGTHS else 1.0) if number else _text(value)
+            keys[name] = _number(value, scale if name in _LENGTHS else 1.0) if number else word(value)
     return keys
 
 

@@ -4,14 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from simcaddie.errors import BadFile, Fault
 from simcaddie.files.nodes import Document, Location, shown
 
-__all__ = ["describe", "fault", "first_faults", "listed", "model_faults", "near", "raise_faults", "where"]
+__all__ = [
+    "MAX_FAULTS",
+    "describe",
+    "fault",
+    "first_faults",
+    "listed",
+    "near",
+    "raise_faults",
+    "validated",
+    "where",
+]
+
+M = TypeVar("M", bound=BaseModel)
 
 MAX_FAULTS: Final = 60
 _LABELS: Final = ("name", "club", "kind")  # what tells an entry of a list from its neighbours
@@ -143,8 +155,15 @@ def _one_fault(document: Document, schema: Mapping[str, Any], error: Any) -> Fau
     return fault(document, location, _PLAIN.get(kind, "another value"))
 
 
-def model_faults(document: Document, model: type[BaseModel], error: ValidationError) -> list[Fault]:
-    """Return the faults that ``model`` found in the document, in plain words."""
+def validated(document: Document, model: type[M]) -> tuple[M | None, list[Fault]]:
+    """Return a document as ``model``, None where it can't be one, and the faults of reading it and of the model."""
+    try:
+        return model.model_validate(document.data), [*document.faults]
+    except ValidationError as error:
+        return None, [*document.faults, *_model_faults(document, model, error)]
+
+
+def _model_faults(document: Document, model: type[BaseModel], error: ValidationError) -> list[Fault]:
     schema = model.model_json_schema()
     return [
         _one_fault(document, schema, detail)

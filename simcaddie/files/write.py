@@ -39,17 +39,27 @@ def write_bytes(path: PathLike, content: bytes) -> None:
         Where it can't be written.
 
     """
-    target = Path(path)
     try:
-        draft = target.parent / f".{target.name}.{os.getpid()}.tmp"
-        try:
-            draft.write_bytes(content)
-            draft.replace(target)
-        finally:
-            draft.unlink(missing_ok=True)
+        _put({Path(path): content})
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "not a name that a file can have"
-        raise BadRequest(f"can't write {shown(os.fsdecode(path), 200)}: {reason.lower()}") from None
+        raise BadRequest(f"can't write {shown(os.fsdecode(path), 200)}: {_reason(error, 'file')}") from None
+
+
+def _put(contents: Mapping[Path, bytes]) -> None:
+    """Write files beside their places, and move them there when all are on the disk."""
+    drafts = {target.parent / f".{target.name}.{os.getpid()}.tmp": target for target in contents}
+    try:
+        for draft, target in drafts.items():
+            draft.write_bytes(contents[target])
+        for draft, target in drafts.items():
+            draft.replace(target)
+    finally:
+        for draft in drafts:
+            draft.unlink(missing_ok=True)
+
+
+def _reason(error: OSError | ValueError, what: str) -> str:
+    return str(getattr(error, "strerror", None) or f"not a name that a {what} can have").lower()
 
 
 def write_text(path: PathLike, text: str) -> None:
@@ -67,22 +77,13 @@ def write_all(folder: PathLike, texts: Mapping[str, str]) -> None:
 
     """
     target = Path(folder)
-    drafts = {target / f".{name}.{os.getpid()}.tmp": target / name for name in texts}
     try:
         target.mkdir(parents=True, exist_ok=True)
-        try:
-            for draft, text in zip(drafts, texts.values(), strict=True):
-                draft.write_bytes(text.encode("utf-8"))
-            if any(final.is_dir() for final in drafts.values()):
-                raise IsADirectoryError(21, "a file to be written is a directory")
-            for draft, final in drafts.items():
-                draft.replace(final)
-        finally:
-            for draft in drafts:
-                draft.unlink(missing_ok=True)
+        if any((target / name).is_dir() for name in texts):
+            raise IsADirectoryError(21, "a file to be written is a directory")
+        _put({target / name: text.encode("utf-8") for name, text in texts.items()})
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "not a name that a folder can have"
-        raise BadRequest(f"can't write into {shown(os.fsdecode(target), 200)}: {reason.lower()}") from None
+        raise BadRequest(f"can't write into {shown(os.fsdecode(target), 200)}: {_reason(error, 'folder')}") from None
 
 
 def _rounded(value: Any, digits: int) -> Any:

@@ -11,7 +11,7 @@ __all__ = ["WIDTH", "comment", "flow", "number", "word", "wrapped"]
 
 WIDTH: Final = 116
 
-_PLAIN: Final = re.compile(r"[^\W\d_](?:[\w'’.()/&+ -]*[\w'’.)])?")
+_PLAIN: Final = re.compile(r"(?:\d+ )?[^\W\d_](?:[\w'’.°()/&+ -]*[\w'’.°)])?")
 _MEANS: Final = ("null", "true", "false", "yes", "no", "on", "off", "y", "n")  # to some readers of YAML no text
 
 
@@ -28,8 +28,8 @@ def number(value: float, decimals: int = 6) -> str:
 def word(text: str) -> str:
     """Return text as a YAML scalar, in quotes only where it must be.
 
-    >>> word("Cotter's Elbow"), word("7"), word("a: b"), word("No")
-    ("Cotter's Elbow", '"7"', '"a: b"', '"No"')
+    >>> word("Cotter's Elbow"), word("7 iron"), word("7"), word("a: b"), word("No")
+    ("Cotter's Elbow", '7 iron', '"7"', '"a: b"', '"No"')
     """
     if _PLAIN.fullmatch(text) and text.lower() not in _MEANS:
         return text

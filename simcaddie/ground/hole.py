@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Final
 
 import numpy as np
 import shapely
@@ -15,7 +16,10 @@ from shapely import Polygon
 
 from simcaddie.errors import BadRequest
 
-__all__ = ["Area", "Hole", "Landmark", "Point", "Spot"]
+__all__ = ["TREE_DENSITY", "TREE_HEIGHT", "Area", "Hole", "Landmark", "Point", "Spot"]
+
+TREE_HEIGHT: Final = 12.0  # yd, of trees whose height nobody told; common practice, no source
+TREE_DENSITY: Final = 0.5  # share of balls stopped by 10 m of wood, likewise; common practice, no source
 
 Point = tuple[float, float]
 

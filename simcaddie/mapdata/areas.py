@@ -14,7 +14,7 @@ from typing import Final
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from simcaddie.ground.hole import Area
+from simcaddie.ground.hole import TREE_DENSITY, TREE_HEIGHT, Area
 from simcaddie.mapdata.draft import Drawn, HoleDraft
 from simcaddie.mapdata.match import Matched
 from simcaddie.mapdata.meaning import number_in, yards_in
@@ -23,11 +23,10 @@ from simcaddie.mapdata.survey import Placed, Survey
 from simcaddie.surfaces import code
 from simcaddie.units import METRES_PER_YARD
 
-__all__ = ["CORRIDOR", "REACH", "TREES", "Wishes", "area_of", "clean_name", "drawn_areas"]
+__all__ = ["CORRIDOR", "REACH", "Wishes", "area_of", "clean_name", "drawn_areas"]
 
 REACH: Final = 75.0  # yd aside of the line that a ball may come to; common practice, no source
 CORRIDOR: Final = 90.0  # yd aside of the line, where large areas are cut off
-TREES: Final = (12.0, 0.5)  # yd, share of balls that 10 m stop: what a hole file has by default
 WHOLE: Final = ("bunker", "green", "tee")  # small enough to be never cut
 
 
@@ -119,8 +118,8 @@ def area_of(placed: Placed, polygon: Polygon, wishes: Wishes) -> Area:
         outline=polygon,
         name=clean_name(placed.tags.get("name", "")) if kind != "tee" or placed.holes else "",
         marking=(placed.meaning.marking or wishes.water or "red") if kind == "water" else "",
-        height=(height if height and 0.0 < height < 80.0 else TREES[0]) if trees else 0.0,
-        density=(density if density is not None and 0.0 <= density <= 1.0 else TREES[1]) if trees else 0.0,
+        height=(height if height and 0.0 < height < 80.0 else TREE_HEIGHT) if trees else 0.0,
+        density=(density if density is not None and 0.0 <= density <= 1.0 else TREE_DENSITY) if trees else 0.0,
     )
 
 
@@ -133,8 +132,8 @@ def _assumptions(placed: Placed, wishes: Wishes) -> list[str]:
     if placed.widened and not meaning.width_told:
         parts.append(f"{meaning.width * METRES_PER_YARD:g} m wide, the map has no width")
     if meaning.kind == "trees":
-        high = "" if yards_in(placed.tags.get("height")) else f"{TREES[0]:g} yd high"
-        dense = "" if number_in(placed.tags.get("density")) is not None else f"density {TREES[1]:g}"
+        high = "" if yards_in(placed.tags.get("height")) else f"{TREE_HEIGHT:g} yd high"
+        dense = "" if number_in(placed.tags.get("density")) is not None else f"density {TREE_DENSITY:g}"
         parts += [" and ".join(part for part in (high, dense) if part)] if high or dense else []
     return parts
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 import shapely
-from shapely import LineString, Polygon, box
+from shapely import Polygon, box
 
 from simcaddie.ground.hole import Area, Hole, Spot
 from simcaddie.mapdata.areas import Wishes, clean_name, drawn_areas
@@ -20,7 +20,6 @@ from simcaddie.mapdata.outlines import polygons_in
 from simcaddie.mapdata.places import heights_of, landmarks_of, pins_of, rounded, spots_of, tees_of
 from simcaddie.mapdata.survey import HoleLine, Survey
 from simcaddie.surfaces import code
-from simcaddie.units import METRES_PER_YARD
 
 __all__ = ["build", "file_stem", "par_by_length"]
 
@@ -79,7 +78,7 @@ def build(made: Survey, matched: Matched, ref: str, wishes: Wishes) -> HoleDraft
     drawn = [*drawn, *inside]
     tees = tees_of(made, matched, draft, wishes.step)
     drawn = _standing(drawn, tees, draft)
-    if (heights := heights_of(made, draft, wishes.step, 1.0 / METRES_PER_YARD)) is not None:
+    if (heights := heights_of(made, draft, wishes.step)) is not None:
         draft.found["spot height"] = len(heights)
     hole = Hole(
         name=_name(matched.hole, ref),
@@ -175,6 +174,5 @@ def _look_over(matched: Matched, draft: HoleDraft) -> None:
     said = yards_in(matched.hole.tags.get("dist"))
     if said and abs(said - draft.length) > 0.1 * said:
         draft.say(f"the map says {said:.0f} yd, its line measures {draft.length:.0f}")
-    bend = LineString(draft.line.coords)
-    if not bend.is_simple:
+    if not draft.line.is_simple:
         draft.say("the hole line crosses itself")

@@ -8,7 +8,7 @@ behind whose start, it lies nearest. The distances are common practice, no sourc
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -60,8 +60,7 @@ def _way(hole: HoleLine, greens: Sequence[Placed]) -> tuple[HoleLine, Placed | N
     """Return a hole line from tee to green, the green, and whether it had to be turned round."""
     green = _green_at(hole, greens, Point(hole.line.coords[-1]))
     if green is None and (behind := _green_at(hole, greens, Point(hole.line.coords[0]))) is not None:
-        line = LineString(list(hole.line.coords)[::-1])
-        return HoleLine(line, hole.ref, hole.tags, hole.label, hole.course), behind, True
+        return replace(hole, line=hole.line.reverse()), behind, True
     return hole, green, False
 
 

@@ -17,6 +17,7 @@ from simcaddie.mapdata.areas import CORRIDOR, REACH, clean_name
 from simcaddie.mapdata.draft import HoleDraft
 from simcaddie.mapdata.match import Matched
 from simcaddie.mapdata.survey import Placed, Survey
+from simcaddie.units import METRES_PER_YARD
 
 __all__ = ["heights_of", "landmarks_of", "pins_of", "rounded", "spots_of", "tees_of"]
 
@@ -125,11 +126,8 @@ def spots_of(made: Survey, matched: Matched, draft: HoleDraft, step: float) -> d
     return spots
 
 
-def heights_of(made: Survey, draft: HoleDraft, step: float, yard: float) -> NDArray[np.float64] | None:
-    """Return spot heights above the place nearest the tee, float64[n, 3], None for a flat or bare map.
-
-    ``yard`` is what a metre of height is in yards.
-    """
+def heights_of(made: Survey, draft: HoleDraft, step: float) -> NDArray[np.float64] | None:
+    """Return spot heights above the place nearest the tee, float64[n, 3], None for a flat or bare map."""
     if not len(made.heights):
         return None
     xy = draft.frame.to_plane(made.heights[:, :2])
@@ -137,7 +135,7 @@ def heights_of(made: Survey, draft: HoleDraft, step: float, yard: float) -> NDAr
     xy, high = xy[inside], made.heights[inside, 2]
     if not len(high) or np.ptp(high) < 0.05:
         return None
-    high = (high - high[np.argmin(np.hypot(*xy.T))]) * yard
+    high = (high - high[np.argmin(np.hypot(*xy.T))]) / METRES_PER_YARD
     cells = np.unique(np.floor(xy / GRID), axis=0, return_index=True)[1]
     at = np.round(xy[cells] / step) * step
     kept = np.unique(np.round(at / step), axis=0, return_index=True)[1]

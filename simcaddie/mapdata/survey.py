@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 import numpy as np
@@ -149,4 +149,4 @@ def _name_courses(made: Survey) -> None:
         share, first = max(shares, default=(0.0, 0))
         if share > 0.0:
             name = made.courses[-first].tags.get("name", "")
-            made.lines[place] = HoleLine(hole.line, hole.ref, hole.tags, hole.label, name)
+            made.lines[place] = replace(hole, course=name)
