@@ -204,6 +204,6 @@ def _print(
     if faults:
         out.print(f"\nNot used, {len(faults)} of the rows:", markup=False)
         for fault in faults[:MOST_FAULTS]:
-            out.print(str(fault), markup=False)
+            out.print(str(fault), markup=False, soft_wrap=True)  # a path stays whole
         if len(faults) > MOST_FAULTS:
             out.print(f"… and {len(faults) - MOST_FAULTS} more; --json lists all.", markup=False)
