@@ -29,6 +29,7 @@ __all__ = ["announce_compiling", "cache_folder", "compiled"]
 F = TypeVar("F", bound=Callable[..., Any])
 
 _COMPILED = (
+    "air/*.py",
     "compiled.py",
     "units.py",
     "play/*.py",

@@ -119,6 +119,7 @@ def transformed(hole: Hole, a: float, b: float, c: float, d: float) -> Hole:
         pins={name: over(at) for name, at in hole.pins.items()},
         areas=tuple(replace(area, outline=shape(area.outline), tilt=tilt(area.tilt)) for area in hole.areas),
         line=tuple(over(at) for at in hole.line),
+        heights=None if hole.heights is None else np.array([(*over((x, y)), h) for x, y, h in hole.heights]),
         boundary=hole.boundary and shape(hole.boundary),
         landmarks=tuple(replace(mark, at=over(mark.at)) for mark in hole.landmarks),
         spots={name: replace(spot, at=over(spot.at)) for name, spot in hole.spots.items()},

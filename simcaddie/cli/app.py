@@ -19,6 +19,7 @@ from simcaddie.cli.gaps import gaps
 from simcaddie.cli.import_map import import_map
 from simcaddie.cli.new_player import new_player
 from simcaddie.cli.plan import plan
+from simcaddie.cli.today import today
 from simcaddie.cli.yardages import yardages
 from simcaddie.errors import SimcaddieError
 
@@ -40,7 +41,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
+for command in (compare, plan, today, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
     app.command()(command)
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
+from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
     CAUTION,
     FromSpot,
@@ -28,7 +29,8 @@ from simcaddie.errors import BadRequest
 if TYPE_CHECKING:
     from rich.table import Table
 
-    from simcaddie.strategy import Comparison, Measure
+    from simcaddie.air.day import Day
+    from simcaddie.strategy import Comparison, Measure, Request
     from simcaddie.strategy.best_ball import BestBallCost
     from simcaddie.strategy.doubt import Doubt
     from simcaddie.strategy.explain import Explanation
@@ -43,6 +45,7 @@ __all__ = ["compare"]
 SHORT_ROWS = 8  # what a coach sees first
 
 
+@with_day
 def compare(
     hole: HoleArg,
     player: PlayerArg,
@@ -96,12 +99,17 @@ def compare(
             "--doubt", min=2, max=10_000, metavar="N", help="Redraw the player N times: how sure is the choice?"
         ),
     ] = None,
+    days: Annotated[
+        str | None,
+        typer.Option(metavar="FILES", help="Several day files, as calm.yaml,winter.yaml: where does the choice flip?"),
+    ] = None,
     figure: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Draw the best options and their scores (.png, .svg or .pdf).")
     ] = None,
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
+    day: Day | None = None,
 ) -> int:
     """Rank clubs and lines for one stroke by the average score.
 
@@ -126,8 +134,12 @@ def compare(
         objective=objective,
         seed=seed,
         all_aims=all_aims,
+        day=day,
     )
     started = time.perf_counter()
+    if days is not None:
+        _alone(day, why, when, redraws, figure)
+        return _several_days(hole, player, request, days, json)
     with compiling():
         answer = rank(read_hole(find_hole(hole)), read_player(find_player(player)), request)
         pair, doubted = _pair(answer, why, when), _doubted(answer, redraws)
@@ -144,6 +156,26 @@ def compare(
         note(f"Drawn: {figure}")
     if verbose:
         note(f"{len(answer.options)} rows, {sequences} sequences each, in {time.perf_counter() - started:.1f} s")
+    return 0
+
+
+def _alone(*others: object) -> None:
+    if any(other is not None for other in others):
+        raise BadRequest("--days goes with the question alone: no other day, --why, --when, --doubt or --figure")
+
+
+def _several_days(hole: str, player: str, request: Request, days: str, json: str | None) -> int:
+    from simcaddie.cli.days import days_data, print_days, read_days
+    from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
+    from simcaddie.strategy.days import compare_days
+
+    with compiling():
+        record, golfer = read_hole(find_hole(hole)), read_player(find_player(player))
+        found = compare_days(record, golfer, request, read_days(days))
+    if json is not None:
+        write_json(days_data(found), json)
+    if json != "-":
+        print_days(found)
     return 0
 
 
@@ -179,6 +211,7 @@ def _doubted(answer: Comparison, redraws: int | None) -> Doubted | None:
 
 def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | None) -> None:
     from simcaddie.cli.pair import print_doubt, print_pair
+    from simcaddie.strategy.day_words import day_words
     from simcaddie.strategy.words import also_words, cost, place_words, price, sentence, why_first
 
     out, scene, request = console(), answer.scene, answer.request
@@ -187,7 +220,10 @@ def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | Non
     pin = "average over the pins" if request.pin == "any" else f"{request.pin or 'middle'} pin"
     out.print(f"[bold]{scene.hole.name}[/bold], par {scene.hole.par}, from the {place_words(answer)}, {pin}")
     start = f", {answer.played} played" if answer.played else ""
-    out.print(f"{scene.player.name}: {gets} here, so net par is {answer.net_par}{start}\n", markup=False)
+    out.print(f"{scene.player.name}: {gets} here, so net par is {answer.net_par}{start}", markup=False)
+    if request.day is not None:
+        out.print(f"The day: {day_words(request.day)}", markup=False)
+    out.print()
     every = details or request.all_aims
     rows = answer.options if every else answer.options[:SHORT_ROWS]
     out.print(_table(answer, rows))

@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simcaddie.cli.shared import FromSpot, HoleArg, Json, NoSeed, Tee, Verbose, note, took
+from simcaddie.cli.day_options import with_day
+from simcaddie.cli.shared import FromSpot, HoleArg, Json, NoSeed, Tee, Verbose, compiling, note, took
 
 if TYPE_CHECKING:
+    from simcaddie.air.day import Day
     from simcaddie.golfer.player import Player
     from simcaddie.ground.hole import Hole, Spot
     from simcaddie.report.page import PatternView
@@ -20,6 +22,7 @@ __all__ = ["draw"]
 MOST_PATTERNS = 5  # more can't be told apart on one map
 
 
+@with_day
 def draw(
     hole: HoleArg,
     player: Annotated[
@@ -36,6 +39,7 @@ def draw(
     json: Json = None,
     seed: NoSeed = 0,
     verbose: Verbose = False,
+    day: Day | None = None,
 ) -> int:
     """Draw a hole as a map, with a player's shot patterns on it if you like."""
     from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
@@ -48,7 +52,8 @@ def draw(
     views, label = [], ""
     if player is not None:
         golfer = read_player(find_player(player))
-        views, label = _patterns(record, golfer, place, club or ()), golfer.name
+        with compiling():
+            views, label = _patterns(record, golfer, place, club or (), day), golfer.name
     save_figure(hole_figure(record, place=place.at, patterns=views, note=label), output)
     if json is not None:
         shown = [{"swing": view.title, "bearing_rad": view.bearing} for view in views]
@@ -58,12 +63,16 @@ def draw(
     return 0
 
 
-def _patterns(hole: Hole, player: Player, place: Spot, names: list[str] | tuple[str, ...]) -> list[PatternView]:
+def _patterns(hole: Hole, player: Player, place: Spot, names: list[str] | tuple[str, ...], day: Day | None
+) -> list[PatternView]:
     """Return the patterns of the clubs named, else of the longest full swings, along the line of play."""
     from simcaddie.golfer.pattern import course_pattern, usable
     from simcaddie.ground.targets import line_of_play, point_along
+    from simcaddie.play.aloft import on_the_day
+    from simcaddie.play.pack import pack
     from simcaddie.report.page import PatternView
     from simcaddie.strategy.options import named_swings
+    from simcaddie.surfaces import code
     from simcaddie.units import angle_between
 
     lie = player.lies[place.lie]
@@ -73,13 +82,11 @@ def _patterns(hole: Hole, player: Player, place: Spot, names: list[str] | tuple[
     else:
         full = [i for i in can if player.swings[i].name == "full"]
         chosen = sorted(full, key=lambda i: -player.swings[i].total)[:MOST_PATTERNS]
-    line = line_of_play(hole, place.at)
-    return [
-        PatternView(
-            title=swing.title,
-            place=place.at,
-            bearing=angle_between(place.at, point_along(line, swing.total)),
-            pattern=course_pattern(player, swing, lie),
-        )
-        for swing in (player.swings[i] for i in chosen)
-    ]
+    line, table = line_of_play(hole, place.at), pack(hole, player, place, hole.pin(), day=day)
+    views = []
+    for number in chosen:
+        swing, start = player.swings[number], (*place.at, code(place.lie))
+        bearing = angle_between(place.at, point_along(line, swing.total))
+        pattern = on_the_day(table, course_pattern(player, swing, lie), number, start, bearing)
+        views.append(PatternView(title=swing.title, place=place.at, bearing=bearing, pattern=pattern))
+    return views

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
     CAUTION,
     FromSpot,
@@ -28,11 +29,13 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
+    from simcaddie.air.day import Day
     from simcaddie.strategy.plan import Plan
 
 __all__ = ["plan"]
 
 
+@with_day
 def plan(
     hole: HoleArg,
     player: PlayerArg,
@@ -46,6 +49,7 @@ def plan(
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
+    day: Day | None = None,
 ) -> int:
     """Plan a whole hole: each stroke in turn, and what to avoid.
 
@@ -59,7 +63,13 @@ def plan(
     started = time.perf_counter()
     with compiling():
         answer = make_plan(
-            read_hole(find_hole(hole)), read_player(find_player(player)), tee=tee, spot=from_spot, pin=pin, seed=seed
+            read_hole(find_hole(hole)),
+            read_player(find_player(player)),
+            tee=tee,
+            spot=from_spot,
+            pin=pin,
+            seed=seed,
+            day=day,
         )
     if json is not None:
         from simcaddie.files.plan_answer import plan_data
@@ -83,13 +93,17 @@ def plan(
 
 
 def _print(answer: Plan) -> None:
+    from simcaddie.strategy.day_words import day_words
     from simcaddie.strategy.places import fairway_clubs
     from simcaddie.strategy.plan_words import avoid_words, fairway_words, leg_words
 
     out = console()
     out.print(f"[bold]{answer.hole.name}[/bold], par {answer.hole.par}, from the {answer.asked_from}, ", end="")
     out.print(f"{answer.pin_name} pin", markup=False)
-    out.print(f"{answer.player.name}: {answer.mean:.2f} strokes on average with best play\n", markup=False)
+    out.print(f"{answer.player.name}: {answer.mean:.2f} strokes on average with best play", markup=False)
+    if answer.day is not None:
+        out.print(f"The day: {day_words(answer.day)}", markup=False)
+    out.print()
     out.print(_listed((f"{number + 1}.", leg_words(answer, number)) for number in range(len(answer.legs))))
     if along := fairway_words(fairway_clubs(answer)):
         out.print(f"\n{along}", markup=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from simcaddie.air.day import Day
 from simcaddie.ground.hole import Hole
 
 __all__ = ["Course", "CourseTee"]
@@ -23,7 +24,8 @@ class CourseTee:
 class Course:
     """A course; ``files`` names the hole files as the course file does, in playing order, like ``holes``.
 
-    ``tees`` is by name, as the holes name theirs. ``units`` is what the course file itself is written in.
+    ``tees`` is by name, as the holes name theirs. ``units`` is what the course file itself is written in,
+    ``day`` the one that it says to plan for.
     """
 
     name: str
@@ -32,6 +34,7 @@ class Course:
     tees: Mapping[str, CourseTee] = field(default_factory=dict)
     source: str = ""
     units: str = "yards"
+    day: Day | None = None
 
     @property
     def par(self) -> int:

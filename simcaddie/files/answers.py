@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from simcaddie.files.day_answer import day_data
 from simcaddie.strategy.best_ball import BestBallCost
 from simcaddie.strategy.doubt import Doubt
 from simcaddie.strategy.doubt_words import best_ball_words, doubt_words
@@ -142,6 +143,7 @@ def comparison_data(
         "strokes_received": comparison.strokes_received,
         "strokes_played": comparison.played,
         "net_par": comparison.net_par,
+        "day": day_data(request.day),
         "seed": request.seed,
         "sequences": request.sequences,
         "sentence": sentence(comparison),

@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from simcaddie.air.day import Day
 from simcaddie.course.record import Course
 from simcaddie.files.course_file import course_of
+from simcaddie.files.day_file import read_day
 from simcaddie.files.hole_file import hole_of
 from simcaddie.files.nodes import PathLike, load
 from simcaddie.files.player_file import player_of
@@ -21,8 +23,8 @@ _COURSE = ("holes", "course_rating", "slope", "tees", "par")
 _PLAYER = ("bag", "handicap_index", "putting", "touch", "lies", "range_to_course")
 
 
-def check_file(path: PathLike) -> Hole | Player | Course:
-    """Return the record of a file, a hole, a player or a course, told apart by its keys.
+def check_file(path: PathLike) -> Hole | Player | Course | Day:
+    """Return the record of a file, a hole, a player, a course or a day, told apart by its keys.
 
     Raises
     ------
@@ -34,9 +36,11 @@ def check_file(path: PathLike) -> Hole | Player | Course:
     keys = list(document.data) if isinstance(document.data, dict) else []
     meant = [near(key, (*_HOLE, *_PLAYER, *_COURSE)) for key in keys]
     holes, players, courses = (sum(key in names for key in meant) for names in (_HOLE, _PLAYER, _COURSE))
+    if "day" in keys and not holes + players + courses:
+        return read_day(path)[1]
     if "holes" in meant and courses >= max(holes, players):
         return course_of(document, Path(os.fsdecode(path)).parent)
     if holes == players:
-        expected = "a hole (`par`, `areas` …), a player (`bag` …) or a course (`holes` …)"
+        expected = "a hole (`par`, `areas` …), a player (`bag` …), a course (`holes` …) or a day (`day`)"
         raise_faults([fault(document, (), expected)])
     return hole_of(document) if holes > players else player_of(document)

@@ -9,6 +9,7 @@ from pathlib import Path
 from simcaddie.course.record import Course, CourseTee
 from simcaddie.errors import BadFile, Fault
 from simcaddie.files.course_model import CourseFile
+from simcaddie.files.day_file import day_faults, day_of
 from simcaddie.files.hole_file import read_hole
 from simcaddie.files.nodes import Document, PathLike, load
 from simcaddie.files.told import fault, listed, raise_faults, validated
@@ -42,9 +43,11 @@ def course_of(document: Document, folder: Path) -> Course:
     known = [hole for hole in holes if hole is not None]
     if len(known) == len(holes):
         faults += _tee_faults(document, model, known)
+    faults += day_faults(document, model.day)
     _raise_all(document, faults)
     tees = {name: CourseTee(tee.par, tee.course_rating, tee.slope) for name, tee in model.tees.items()}
-    return Course(model.name, tuple(known), tuple(model.holes), tees, model.source or "", model.units)
+    day = day_of(model.day) if model.day else None
+    return Course(model.name, tuple(known), tuple(model.holes), tees, model.source or "", model.units, day)
 
 
 def _hole(document: Document, folder: Path, number: int, name: str, faults: list[Fault]) -> Hole | None:

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final
 
 from pydantic import BeforeValidator, Field
 
+from simcaddie.files.day_file import DayBlock
 from simcaddie.files.words import Format, Name, Part, Units, Within, told, unlike
 
 __all__ = ["MOST_HOLES", "CourseFile", "CourseTeeFile"]
@@ -41,6 +42,7 @@ class CourseFile(Part):
         list[Annotated[str, BeforeValidator(_file_name)]], Field(min_length=1, max_length=MOST_HOLES)
     ] = Field(description="hole files in playing order, as seen from this file's folder")
     tees: dict[Name, CourseTeeFile] = Field({}, description="by name, as the hole files name them")
+    day: DayBlock | None = Field(None, description="wind, air and ground to plan for")
     source: Annotated[str, Field(max_length=500), told("text")] | None = Field(
         None, description="where the drawing comes from"
     )

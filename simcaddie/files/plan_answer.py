@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from simcaddie.files.day_answer import day_data
 from simcaddie.strategy.dangers import Danger
 from simcaddie.strategy.places import COARSE, coarse_clubs, fairway_clubs
 from simcaddie.strategy.plan import Leg, Plan
@@ -59,6 +60,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         "player": plan.player.name,
         "from": plan.asked_from,
         "pin": plan.pin_name,
+        "day": day_data(plan.day),
         "mean": plan.mean,
         "strokes_law": {str(strokes): float(share) for strokes, share in enumerate(plan.law) if share > 0.0},
         "legs": [_leg(plan, number, leg) for number, leg in enumerate(plan.legs)],

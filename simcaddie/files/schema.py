@@ -12,17 +12,23 @@ from typing import Any, Final
 from pydantic import BaseModel
 
 from simcaddie.files.course_model import CourseFile
+from simcaddie.files.day_file import DayFile
 from simcaddie.files.hole_model import HoleFile
 from simcaddie.files.player_model import PlayerFile
 from simcaddie.files.write import write_text
 
 __all__ = ["FORMATS", "schema_path", "schema_text", "write_schemas"]
 
-FORMATS: Final[dict[str, type[BaseModel]]] = {"course": CourseFile, "hole": HoleFile, "player": PlayerFile}
+FORMATS: Final[dict[str, type[BaseModel]]] = {
+    "course": CourseFile,
+    "day": DayFile,
+    "hole": HoleFile,
+    "player": PlayerFile,
+}
 
 
 def schema_path(name: str) -> Path:
-    """Return the path of the shipped schema of a format: ``course``, ``hole`` or ``player``."""
+    """Return the path of the shipped schema of a format: ``course``, ``day``, ``hole`` or ``player``."""
     return Path(__file__).parent / "schemas" / f"{name}.json"
 
 

@@ -1,8 +1,9 @@
 """Everyday policies: how people play on, without a solver.
 
-``sound``: the club whose average reaches the middle of the green, at the middle. Out of reach, the trusted club and
-line whose average finish leaves the easiest next shot (the longest, unless trouble lies there). ``usual``: the club
-that would get there with the best ball ever hit, at the flag; out of reach, the longest club by reflex.
+``sound``: the club whose average reaches the middle of the green, at the middle, wind and height allowed for. Out of
+reach, the trusted club and line whose average finish leaves the easiest next shot (the longest, unless trouble lies
+there). ``usual``: the club that would get there with the best ball ever hit, at the flag, whatever the day; out of
+reach, the longest club by reflex.
 
 Both come as plain arrays over the states, bearings as offsets from the line to the pin.
 """
@@ -14,6 +15,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from simcaddie.air.table import DAY_CARRY
 from simcaddie.golfer.player import Player
 from simcaddie.play import records as r
 from simcaddie.surfaces import SURFACES
@@ -48,6 +50,21 @@ def _guess(table: r.Table, x: Floats, y: Floats, lie: NDArray[np.int8]) -> Float
     longest = float(np.max(solid + table.swings.table[:, :, r.SW_SOLID + r.STRIKE_RUN]))
     far = np.hypot(x - ground.pin_x, y - ground.pin_y)
     return 2.4 + np.minimum(far / 40.0, 0.4) + far / longest + _cost_of_lie()[lie]
+
+
+def _allowance(table: r.Table, turn: Floats, usable: NDArray[np.int64]) -> Floats:
+    """Return what the day's air does to carries along the bearings ``turn``, by place: the mean factor over swings."""
+    day = table.day.table[usable, :, table.day.table.shape[2] // 2, DAY_CARRY].mean(axis=0)
+    at = ((turn - table.day.towards) / (2 * np.pi) % 1.0) * day.size
+    return np.asarray(np.interp(at, np.arange(day.size + 1), np.append(day, day[0])))
+
+
+def _heights_at(ground: r.Ground, x: Floats, y: Floats) -> Floats:
+    """Return the ground's height at places, that of the nearest corner: near enough for choosing a club."""
+    rows, columns = ground.height.shape
+    iy = np.clip(np.rint((y - ground.y0) / ground.height_cell).astype(np.int64), 0, rows - 1)
+    ix = np.clip(np.rint((x - ground.x0) / ground.height_cell).astype(np.int64), 0, columns - 1)
+    return ground.height[iy, ix]
 
 
 def guess_to_go(table: r.Table) -> r.Value:
@@ -124,9 +141,12 @@ def _sound(
     sure: NDArray[np.int64],
     centre: tuple[float, float],
 ) -> tuple[NDArray[np.int64], Floats]:
-    far = np.hypot(centre[0] - x, centre[1] - y)
+    towards = np.arctan2(centre[0] - x, centre[1] - y)
+    up = _heights_at(table.ground, np.full(x.size, centre[0]), np.full(x.size, centre[1]))
+    up -= _heights_at(table.ground, x, y)  # a yard a yard
+    far = (np.hypot(centre[0] - x, centre[1] - y) + up) / _allowance(table, towards, usable)
     chosen = usable[np.argmin(np.abs(total[usable][None, :] - far[:, None]), axis=1)]
-    turn = np.arctan2(centre[0] - x, centre[1] - y) - pin_line
+    turn = towards - pin_line
     line = (turn + np.pi) % (2 * np.pi) - np.pi
     out = far > total[usable].max() + 5.0
     if out.any():

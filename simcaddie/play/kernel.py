@@ -8,9 +8,10 @@ A stroke goes: strike → flight → trees → landing → run over the ground �
 Golf (2023); the Rule stands at each branch. Where a Rule leaves a choice the player takes what is best to play on
 from, by the ``to_go`` that comes in as an array.
 
-Flight shape, for trees: height above the start at the share t of the carry C is C·t(1−t)·[a(1−t) + b t], the cubic
-with launch tangent a and landing tangent b. Against the radar-measured 6 iron of 184 yd (14.7° up, 48° down) its top
-is 34.1 yd, published 33.8.
+Flight shape, for trees and slopes: height above the start at the share t of the level carry C is
+C·q·[a(1−t) + b t + e q], q = t(1−t), with launch tangent a, landing tangent b and the arch e that wind and air add
+or take. Against the radar-measured 6 iron of 184 yd (14.7° up, 48° down) the top of the cubic, e = 0, is 34.1 yd,
+published 33.8.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from typing import Any, Final
 
 import numpy as np
 
+from simcaddie.air.table import DAY_ARCH, DAY_CARRY, DAY_DRIFT, DAY_LANDING, DAY_RUN
 from simcaddie.compiled import compiled
 from simcaddie.play import records as r
 from simcaddie.units import METRES_PER_YARD
@@ -30,6 +32,12 @@ CLUB_LENGTH: Final = 1.25  # yd: a driver of about 45 in (Definitions, "Club-Len
 HOLED_WITHIN: Final = 0.193  # yd: a circle of the area 3 ft × 4.25 in, where a ball at holing speed on line would fall
 BACK_STEP: Final = 0.5  # yd, tracing a path back to where it crossed an edge
 NO_STATE: Final = 1.0e6
+BENDS: Final = 0.55  # how much steeper a flight falls per share of its carry below its start (air/flight.py)
+STANCE: Final = 5.0  # mishits grow by this times the slope underfoot; common practice, no source
+STEEPEST: Final = 0.3  # slopes underfoot beyond this count as this
+ROLLING: Final = 0.0936  # a rolling ball loses this share of g on turf, 5/7 · 0.131 (Penner 2002)
+NEAR_ENOUGH: Final = 0.05  # yd between a flight and the ground that it meets
+NEWTON: Final = 4.0  # yd of height within which one step of Newton's is as near
 _LATER: Final = (0.92, 0.85, 0.75, 0.65, 0.5)
 # Directions of lateral relief, (cos, sin) from straight away from the hole to square to it on either side
 _ASIDE: Final = tuple((math.cos(i * math.pi / 8), math.sin(i * math.pi / 8)) for i in (0, 1, -1, 2, -2, 3, -3, 4, -4))
@@ -147,13 +155,116 @@ def state_at(s: Any, lie: int, x: float, y: float) -> int:
     return s.of_cell[lie, cell_of(y, s.y0, s.cell, s.of_cell.shape[1]), cell_of(x, s.x0, s.cell, s.of_cell.shape[2])]
 
 
-# ── the flight among trees ───────────────────────────────────────────────────────────────────────────────────────────
+# ── the ground's heights ─────────────────────────────────────────────────────────────────────────────────────────────
 
 
 @compiled
-def rise(t: float, launch: float, landing: float) -> float:
-    """Return the height of a flight at the share ``t`` of its carry, as a share of its carry."""
-    return t * (1.0 - t) * (launch * (1.0 - t) + landing * t)
+def lie_of_land(g: Any, x: float, y: float) -> Any:
+    """Return the ground's height at a place (yd) and its slope towards +x and towards +y."""
+    px = min(max((x - g.x0) / g.height_cell, 0.0), g.height.shape[1] - 1.001)
+    py = min(max((y - g.y0) / g.height_cell, 0.0), g.height.shape[0] - 1.001)
+    ix, iy = int(math.floor(px)), int(math.floor(py))
+    u, v = px - ix, py - iy
+    a, b = g.height[iy, ix], g.height[iy, ix + 1]
+    c, d = g.height[iy + 1, ix], g.height[iy + 1, ix + 1]
+    low, high = a + u * (b - a), c + u * (d - c)
+    return low + v * (high - low), ((b - a) * (1.0 - v) + (d - c) * v) / g.height_cell, (high - low) / g.height_cell
+
+
+@compiled
+def rise(t: float, launch: float, landing: float, arch: float) -> float:
+    """Return the height of a flight at the share ``t`` of its level carry, as a share of it; ``t`` from 0 to 1."""
+    q = t - t * t
+    return q * (launch + t * (landing - launch) + arch * q)
+
+
+@compiled
+def falls_on(t: float, launch: float, landing: float, arch: float) -> float:
+    """Return the height as ``rise`` does, also beyond 1, where the flight falls on below its start."""
+    if t > 1.0:
+        return (1.0 - t) * landing * (1.0 + BENDS * (t - 1.0))
+    return rise(t, launch, landing, arch)
+
+
+@compiled
+def meets_ground(
+    g: Any,
+    x: float,
+    y: float,
+    fx: float,
+    fy: float,
+    carry: float,
+    launch: float,
+    landing: float,
+    arch: float,
+    base: float,
+) -> float:
+    """Return the share of its level carry at which a flight meets the ground, from 0.02 to 1.7.
+
+    (x, y) is its start, ``base`` the ground's height there, (fx, fy) the way to the landing on the level. Newton's step
+    from there, then secants; a flight that the ground rises to meet on its way, or that they don't find, is looked at
+    step by step.
+    """
+    height, gx, gy = lie_of_land(g, x + fx, y + fy)
+    gap, now, steep = base - height, 1.0, carry * max(0.05, landing)
+    slope = -max(0.3 * steep, steep + gx * fx + gy * fy)
+    if abs(gap) < NEWTON:
+        now -= gap / slope
+        gap = 0.0
+    for _ in range(10):
+        if abs(gap) <= NEAR_ENOUGH:
+            break
+        last, before = gap, now
+        now = min(max(now - gap / min(slope, -0.3 * steep), 0.1), 1.6)
+        gap = base - lie_of_land(g, x + now * fx, y + now * fy)[0]
+        gap += carry * falls_on(now, launch, landing, arch)
+        if now != before:
+            slope = (gap - last) / (now - before)
+    middle = rise(0.5, launch, landing, arch)
+    if abs(gap) <= NEAR_ENOUGH and middle >= 0.6 * g.steepest and carry * middle >= g.highest - base:
+        return now  # it rises and falls faster than any ground there, and its top is above all of it
+    last = 0.0
+    for i in range(1, 18):
+        t = 0.1 * i
+        gap = base - lie_of_land(g, x + t * fx, y + t * fy)[0] + carry * falls_on(t, launch, landing, arch)
+        if gap < 0.0:
+            if abs(now - t) <= 0.1:
+                return now
+            return max(0.02, t - 0.1 * gap / (gap - last)) if last > 0.0 else 0.02
+        last = gap
+    return 1.7
+
+
+@compiled
+def over_hills(
+    g: Any,
+    x: float,
+    y: float,
+    dx: float,
+    dy: float,
+    carry: float,
+    side: float,
+    run: float,
+    launch: float,
+    landing: float,
+    arch: float,
+    base: float,
+) -> Any:
+    """Return (share of the level carry at which a flight meets the ground, climb to there, run over the slope there).
+
+    A slope adds its share of g to what slows a rolling ball: from a third to three times that counts.
+    """
+    fx, fy = dx * carry + dy * side, dy * carry - dx * side
+    end = meets_ground(g, x, y, fx, fy, carry, launch, landing, arch, base)
+    climb = carry * falls_on(end, launch, landing, arch)
+    if run > 0.0:
+        far = run / math.sqrt(carry * carry + side * side) + end
+        up = lie_of_land(g, x + far * fx, y + far * fy)[0] - base - climb
+        run /= min(3.0, max(1.0 / 3.0, 1.0 + up / (run * ROLLING)))
+    return end, climb, run
+
+
+# ── the flight among trees ───────────────────────────────────────────────────────────────────────────────────────────
 
 
 @compiled
@@ -168,21 +279,26 @@ def stopped_by_trees(
     bow: float,
     launch: float,
     landing: float,
+    arch: float,
+    end: float,
+    climb: float,
     gap: float,
     u: float,
 ) -> float:
-    """Return the share of the carry at which trees stop the ball, −1 if none does.
+    """Return the share of the level carry at which trees stop the ball before ``end`` of it, −1 if none does.
 
     A ball below the top of a canopy that it is over is stopped with chance 1 − (1 − density)^(metres crossed / 10).
+    ``climb`` is how much higher than the start the flight meets the ground; in between the ground counts as even.
     """
     along, log_open, over = 0.5, 0.0, False  # mid-yard: a cell's edge has no mirror image
     steepest = max(launch, landing)
-    while along < carry:
+    tallest, climb = g.tallest + max(0.0, climb), climb / end
+    while along < carry * end:
         t = along / carry
-        if not over and rise(t, launch, landing) * carry > g.tallest:
+        if not over and rise(t, launch, landing, arch) * carry > tallest:
             over = True  # a flight rises, then falls: it is over everything until the last such place
             for later in _LATER:
-                if later > t and rise(later, launch, landing) * carry > g.tallest:
+                if later > t and rise(later, launch, landing, arch) * carry > tallest:
                     along, t = later * carry, later
                     break
         lateral = side * t + bow * carry * t * (1.0 - t)
@@ -192,7 +308,7 @@ def stopped_by_trees(
         tree = g.canopy[iy, ix]
         step = 1.0
         if tree >= 0:
-            above = carry * rise(t, launch, landing) - g.areas[tree, r.AREA_HEIGHT]
+            above = carry * rise(t, launch, landing, arch) - climb * t - g.areas[tree, r.AREA_HEIGHT]
             if above < 0.0:
                 log_open += gap * g.areas[tree, r.AREA_LOG_OPEN] * METRES_PER_YARD / 10.0
                 if log_open < math.log(1.0 - u):
@@ -419,7 +535,7 @@ def touch_shot(t: Any, g: Any, x: float, y: float, lie: int, dx: float, dy: floa
         run = max(room - 0.5, 0.25 * run)
     error = (row[r.TOUCH_NEAR] + row[r.TOUCH_FAR] * length) * (1.0 + short_side) * z[r.DRAW_CARRY]
     scale = max(0.05, 1.0 + error / length)
-    return (length - run) * scale, side, run * scale, False
+    return (length - run) * scale, side, run * scale * row[r.TOUCH_PACE], False
 
 
 @compiled
@@ -472,26 +588,49 @@ def aim_line(g: Any, x: float, y: float, offset: float) -> Any:
 
 
 @compiled
-def day_value(d: Any, swing: int, turn: float, column: int) -> float:
-    """Interpolate the day's table at ``turn`` (share of a full circle, clockwise from +y)."""
-    n = d.table.shape[1]
-    place = (turn - math.floor(turn)) * n
+def through_air(d: Any, swing: int, dx: float, dy: float, gust: float) -> Any:
+    """Return (carry factor, drift, landing, run factor, arch) of a swing along (dx, dy) in a gust of that many sds."""
+    table = d.table
+    if table.shape[1] == 1:
+        row = table[swing, 0, 0]
+        return row[DAY_CARRY], row[DAY_DRIFT], row[DAY_LANDING], row[DAY_RUN], row[DAY_ARCH]
+    turn = (math.atan2(dx, dy) - d.towards) / (2.0 * math.pi)
+    place = (turn - math.floor(turn)) * table.shape[1]
     i = int(math.floor(place))
-    share = place - i
-    low, high = d.table[swing, i % n, column], d.table[swing, (i + 1) % n, column]
-    return low + share * (high - low)
+    u = place - i
+    i, after = i % table.shape[1], (i + 1) % table.shape[1]
+    j, v = 0, 0.0
+    if table.shape[2] > 1:
+        strength = 1.0 + 0.5 * min(max(gust, -2.0), 2.0)
+        j = min(int(math.floor(strength)), table.shape[2] - 2)
+        v = strength - j
+    more = min(j + 1, table.shape[2] - 1)
+    p, q, s, t = (1.0 - u) * (1.0 - v), u * (1.0 - v), (1.0 - u) * v, u * v
+    a, b, c, e = table[swing, i, j], table[swing, after, j], table[swing, i, more], table[swing, after, more]
+    return (
+        p * a[DAY_CARRY] + q * b[DAY_CARRY] + s * c[DAY_CARRY] + t * e[DAY_CARRY],
+        p * a[DAY_DRIFT] + q * b[DAY_DRIFT] + s * c[DAY_DRIFT] + t * e[DAY_DRIFT],
+        p * a[DAY_LANDING] + q * b[DAY_LANDING] + s * c[DAY_LANDING] + t * e[DAY_LANDING],
+        p * a[DAY_RUN] + q * b[DAY_RUN] + s * c[DAY_RUN] + t * e[DAY_RUN],
+        p * a[DAY_ARCH] + q * b[DAY_ARCH] + s * c[DAY_ARCH] + t * e[DAY_ARCH],
+    )
 
 
 # ── one stroke ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
 @compiled
-def struck(w: Any, lie: int, swing: int, z: Any) -> Any:
-    """Return (carry, side, run, launch, landing, failed) of a swing; a landing tangent of 0 means the day's own."""
+def struck(w: Any, lie: int, swing: int, z: Any, worse: float, across: float) -> Any:
+    """Return (carry, side, run, launch, landing, failed) of a swing; a landing tangent of 0 means the day's own.
+
+    ``worse`` is what uneven ground multiplies mishits by; ``across`` is its rise to the right, which turns the face: a
+    sole flat on the slope points a lofted face downhill by the tangent of its loft times the slope.
+    """
     row = w.table[lie, swing]
     u = z[r.DRAW_STRIKE]
     if u < row[r.SW_FAIL]:
         return row[r.SW_FAIL_CARRY] * 2.0 * z[r.DRAW_TREES], 0.0, 0.0, 0.0, 0.0, True
+    u = row[r.SW_FAIL] + (u - row[r.SW_FAIL]) / worse
     strike = (u >= row[r.SW_FAT]) + (u >= row[r.SW_THIN])  # 0 fat, 1 thin, 2 solid
     block = r.SW_STRIKE + r.STRIKE_COLUMNS * strike
     carry = max(0.5, row[block + r.STRIKE_CARRY] + row[block + r.STRIKE_CARRY_SD] * z[r.DRAW_CARRY])
@@ -500,6 +639,7 @@ def struck(w: Any, lie: int, swing: int, z: Any) -> Any:
         + row[block + r.STRIKE_SIDE_ON_CARRY] * z[r.DRAW_CARRY]
         + row[block + r.STRIKE_SIDE_SD] * z[r.DRAW_SIDE]
     )
+    side -= carry * row[r.SW_TURN] * across
     run = max(0.0, row[block + r.STRIKE_RUN] + row[block + r.STRIKE_RUN_SD] * z[r.DRAW_RUN])
     return carry, side, run, row[r.SW_LAUNCH + strike], row[r.SW_LANDING + strike], False
 
@@ -515,7 +655,8 @@ def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, dx:
     x, y, lie : place (yd) and surface kind
     swing : number of a swing; from the number of swings on, a touch action
     dx, dy : unit vector of the aim line
-    z : six floats, three standard normals (carry, side, run), three uniforms (strike, trees, finding the ball)
+    z : seven floats, three standard normals (carry, side, run), three uniforms (strike, trees, finding the ball) and
+        the gust, a standard normal
 
     Returns
     -------
@@ -523,38 +664,47 @@ def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, dx:
     """
     g, s = table.ground, table.states
     swings = table.swings.table.shape[1]
-    bow, gap, landing, failed = 0.0, 1.0, 0.0, False
+    bow, gap, landing, arch, failed = 0.0, 1.0, 0.0, 0.0, False
+    hilly, base, end, climb = g.height.shape[0] > 1, 0.0, 1.0, 0.0
     if swing >= swings:
         pin = distance(g.pin_x - x, g.pin_y - y)
         length = min(pin * table.touch.reach[swing - swings], table.touch.table[lie, r.TOUCH_LONGEST])
         carry, side, run, failed = touch_shot(table.touch, g, x, y, lie, dx, dy, length, z)
-        launch, landing = 0.6, 1.0
+        launch, landing, hilly = 0.6, 1.0, False  # feel allows for the slope
     else:
-        carry, side, run, launch, landing, failed = struck(table.swings, lie, swing, z)
+        worse, across = 1.0, 0.0
+        if hilly:
+            base, gx, gy = lie_of_land(g, x, y)
+            if g.kinds[lie, r.KIND_LEVEL] == 0.0:
+                worse = 1.0 + STANCE * min(distance(gx, gy), STEEPEST)
+                across = min(max(gx * dy - gy * dx, -STEEPEST), STEEPEST)
+        carry, side, run, launch, landing, failed = struck(table.swings, lie, swing, z, worse, across)
         bow = table.swings.table[lie, swing, r.SW_BOW]
         gap = table.swings.table[lie, swing, r.SW_GAP]
-        day = table.day
-        if day.table.shape[1] == 1:
-            landing = landing if landing > 0.0 else day.table[swing, 0, r.DAY_LANDING]
+        longer, drift, steep, rolls, arch = through_air(table.day, swing, dx, dy, z[r.DRAW_GUST])
+        if landing > 0.0:
+            arch = 0.0
         else:
-            turn = math.atan2(dx, dy) / (2.0 * math.pi)
-            landing = landing if landing > 0.0 else day_value(day, swing, turn, r.DAY_LANDING)
-            side += carry * day_value(day, swing, turn, r.DAY_DRIFT)
-            carry *= day_value(day, swing, turn, r.DAY_CARRY)
-            run *= day_value(day, swing, turn, r.DAY_RUN)
+            landing = steep
+        side += carry * drift
+        carry *= longer
+        run *= rolls
     event = FAILED if failed else PLAYED
-    lx, ly = x + dx * carry + dy * side, y + dy * carry - dx * side
+    if hilly and not failed:
+        end, climb, run = over_hills(g, x, y, dx, dy, carry, side, run, launch, landing, arch, base)
+    lx, ly = x + (dx * carry + dy * side) * end, y + (dy * carry - dx * side) * end
     ex, ey = lx, ly
     hit = -1.0
     if g.clear.shape[0] > 1 and not failed:
-        hit = stopped_by_trees(g, x, y, dx, dy, carry, side, bow, launch, landing, gap, z[r.DRAW_TREES])
+        u = z[r.DRAW_TREES]
+        hit = stopped_by_trees(g, x, y, dx, dy, carry, side, bow, launch, landing, arch, end, climb, gap, u)
     if hit >= 0.0:
         event = HIT_TREE
         away = side * hit + bow * carry * hit * (1.0 - hit)
         lx, ly = x + dx * carry * hit + dy * away, y + dy * carry * hit - dx * away
         ex, ey = lx, ly
     elif run > 0.0:
-        far = math.sqrt(carry * carry + side * side)
+        far = math.sqrt(carry * carry + side * side) * end
         ex, ey = run_out(g, lx, ly, (lx - x) / far, (ly - y) / far, run)
     kind = kind_at(g, ex, ey)
     if g.kinds[kind, r.KIND_OUT] > 0.0:

@@ -6,29 +6,41 @@ import math
 
 import numpy as np
 
-from simcaddie.air.table import calm_table
+from simcaddie.air.day import STANDARD, Day
+from simcaddie.air.table import Struck, day_table
 from simcaddie.golfer.pattern import Strike, course_pattern, usable
 from simcaddie.golfer.player import Player
 from simcaddie.golfer.player import Putting as PuttingRecord
 from simcaddie.golfer.putting import MAX_PUTTS, PUTT_STEP_FEET, putt_law
 from simcaddie.golfer.touch import longest_touch
 from simcaddie.ground.grid import AreaGrid, area_grid
+from simcaddie.ground.heights import HEIGHT_CELL, height_grid
 from simcaddie.ground.hole import Hole, Spot
 from simcaddie.play import records as r
 from simcaddie.play.states import build_states
 from simcaddie.surfaces import SURFACES, code
-from simcaddie.units import FEET_PER_YARD
+from simcaddie.units import FEET_PER_YARD, angle_between
 
 __all__ = ["TOUCH_REACH", "pack"]
 
 TOUCH_REACH = (1.0, 0.85, 0.7)  # touch actions: at the pin, or short of it
 TILT_SPREAD = 0.08  # putts from above the hole: this much wider per per cent of tilt; common practice, no source
+GREEN_ROLL = 0.6  # share of a full shot's run on the green that its speed scales; the rest is bounce
+PUTTS_PACE = 0.03  # distance errors of putts grow by this per foot of stimp; common practice, no source
 
 
-def _kinds() -> r.Floats:
+def _pace(day: Day) -> float:
+    """Return how much farther a ball runs on the day's greens than on the usual ones."""
+    return 1.0 + GREEN_ROLL * (day.greens / STANDARD.greens - 1.0)
+
+
+def _kinds(day: Day) -> r.Floats:
     table = np.zeros((len(SURFACES), r.KIND_COLUMNS))
     for row, kind in zip(table, SURFACES, strict=True):
         row[r.KIND_SLOW] = 0.0 if kind.penalty else 1.0 / kind.run
+        if kind.putting:
+            row[r.KIND_SLOW] /= _pace(day)
+        row[r.KIND_LEVEL] = kind.name == "tee"
         row[r.KIND_LOST], row[r.KIND_UNPLAYABLE] = kind.lost, kind.unplayable
         row[r.KIND_PENALTY], row[r.KIND_OUT], row[r.KIND_PUTTING] = kind.penalty, kind.out, kind.putting
         row[r.KIND_FAIRWAY] = kind.name == "fairway"
@@ -48,16 +60,23 @@ def _areas(hole: Hole) -> r.Floats:
     return table
 
 
-def pack_ground(hole: Hole, grid: AreaGrid, pin: tuple[float, float]) -> r.Ground:
+def _steepest(heights: r.Floats) -> float:
+    if heights.size == 1:
+        return 0.0
+    return float(np.hypot(*np.gradient(heights, HEIGHT_CELL)).max())
+
+
+def pack_ground(hole: Hole, grid: AreaGrid, pin: tuple[float, float], day: Day = STANDARD) -> r.Ground:
     """Return the ground of a hole with the pin at a place."""
+    heights = height_grid(hole, grid)
     return r.Ground(
         grid.surface,
         grid.area,
         grid.canopy,
         grid.same,
         grid.clear,
-        np.zeros((1, 1)),
-        _kinds(),
+        heights,
+        _kinds(day),
         _areas(hole),
         grid.x0,
         grid.y0,
@@ -65,6 +84,9 @@ def pack_ground(hole: Hole, grid: AreaGrid, pin: tuple[float, float]) -> r.Groun
         float(pin[0]),
         float(pin[1]),
         max((area.height for area in hole.areas), default=0.0),
+        HEIGHT_CELL,
+        float(heights.max()),
+        _steepest(heights),
         "E-5" in hole.local_rules,
     )
 
@@ -92,12 +114,16 @@ def pack_swings(player: Player) -> r.Swings:
             if swing.start_line is not None:
                 row[r.SW_BOW] = math.tan(math.radians(swing.start_line)) - swing.side / swing.carry
             row[r.SW_GAP] = lie.gap
+            row[r.SW_TURN] = math.tan(math.radians(swing.loft))
             row[r.SW_STRIKE :] = np.concatenate([_strike_row(strike) for strike in strikes])
     return r.Swings(table)
 
 
-def pack_touch(player: Player) -> r.Touch:
-    """Return the touch numbers of every lie, feel shots reaching up to the shortest measured swing."""
+def pack_touch(player: Player, day: Day = STANDARD) -> r.Touch:
+    """Return the touch numbers of every lie, feel shots reaching up to the shortest measured swing.
+
+    Feel allows for the greens' speed: what the day lengthens a run by, the player takes off it.
+    """
     table = np.zeros((len(SURFACES), r.TOUCH_COLUMNS))
     for row, kind in zip(table, SURFACES, strict=True):
         touch, lie = player.touch[kind.name], player.lies[kind.name]
@@ -107,32 +133,53 @@ def pack_touch(player: Player) -> r.Touch:
         row[r.TOUCH_FAT] = touch.fail + touch.fat
         row[r.TOUCH_THIN] = touch.fail + touch.fat + touch.thin
         row[r.TOUCH_AIR], row[r.TOUCH_LONGEST] = touch.air, longest_touch(player, lie)
+        row[r.TOUCH_PACE] = 1.0 / _pace(day)
     return r.Touch(table, np.array(TOUCH_REACH))
 
 
-def pack_putting(player: Player, tilt: float) -> r.Putting:
-    """Return the putt tables; with a tilt (per cent) one row level, one half and one wholly above the hole."""
-    rows = []
+def pack_putting(player: Player, tilt: float, day: Day = STANDARD) -> r.Putting:
+    """Return the putt tables; with a tilt (per cent) one row level, one half and one wholly above the hole.
+
+    Faster greens (``day.greens``, feet) make distances harder to judge, and a tilt count for more in proportion.
+    """
+    rows, faster = [], day.greens - STANDARD.greens
+    pace = max(0.7, 1.0 + PUTTS_PACE * faster)
     for above in (0.0, 0.5, 1.0) if tilt else (0.0,):
-        wider = 1.0 + TILT_SPREAD * tilt * above
-        putting = PuttingRecord(player.putting.direction_sd * wider, player.putting.distance_sd * wider)
+        wider = 1.0 + TILT_SPREAD * tilt * above * (day.greens / STANDARD.greens)
+        putting = PuttingRecord(player.putting.direction_sd * wider, player.putting.distance_sd * wider * pace)
         rows.append(putt_law(putting))
     law = np.array(rows)
     return r.Putting(np.cumsum(law, axis=2), law @ np.arange(1.0, MAX_PUTTS + 1.0), PUTT_STEP_FEET / FEET_PER_YARD)
 
 
-def pack(hole: Hole, player: Player, place: Spot, pin: tuple[float, float], *, grid: AreaGrid | None = None) -> r.Table:
+def pack_day(hole: Hole, player: Player, day: Day) -> r.DayTable:
+    """Return what the day does to each swing on a hole; a relative wind counts from the line of its first tee."""
+    struck = [Struck(swing.carry, swing.launch, swing.spin, swing.landing) for swing in player.swings]
+    line = angle_between(next(iter(hole.tees.values())), hole.pin())
+    return r.DayTable(day_table(struck, day), day.towards(line, hole.bearing))
+
+
+def pack(
+    hole: Hole,
+    player: Player,
+    place: Spot,
+    pin: tuple[float, float],
+    *,
+    grid: AreaGrid | None = None,
+    day: Day | None = None,
+) -> r.Table:
     """Return all that the kernel takes for one player on one hole to one pin (x, y in yd).
 
-    ``grid`` saves building the area grid again where a hole is asked about more than once.
+    ``grid`` saves building the area grid again where a hole is asked about more than once; no ``day`` is a standard
+    one.
     """
-    grid = grid or area_grid(hole)
+    grid, day = grid or area_grid(hole), day or STANDARD
     tilts = [area.tilt[0] for area in hole.areas if area.tilt]
     return r.Table(
-        ground=pack_ground(hole, grid, pin),
+        ground=pack_ground(hole, grid, pin, day),
         swings=pack_swings(player),
-        touch=pack_touch(player),
-        putting=pack_putting(player, max(tilts, default=0.0)),
-        day=r.DayTable(calm_table([swing.landing for swing in player.swings])),
+        touch=pack_touch(player, day),
+        putting=pack_putting(player, max(tilts, default=0.0), day),
+        day=pack_day(hole, player, day),
         states=build_states(grid, (*place.at, code(place.lie))),
     )

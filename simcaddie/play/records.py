@@ -24,7 +24,8 @@ KIND_PENALTY: Final = 3
 KIND_OUT: Final = 4
 KIND_PUTTING: Final = 5
 KIND_FAIRWAY: Final = 6
-KIND_COLUMNS: Final = 7
+KIND_LEVEL: Final = 7  # made level: the stance is flat whatever the slope
+KIND_COLUMNS: Final = 8
 
 # Ground.areas: one row per area of the hole
 AREA_LATERAL: Final = 0  # 1 for a red penalty area
@@ -45,7 +46,8 @@ SW_LAUNCH: Final = 5  # tangents: fat, thin, solid
 SW_LANDING: Final = 8  # tangents: fat, thin, solid; 0 means the day's own
 SW_BOW: Final = 11  # start of a curved flight against its chord, tangent
 SW_GAP: Final = 12
-SW_STRIKE: Final = 13  # three blocks: fat, thin, solid
+SW_TURN: Final = 13  # how far the face turns per slope across the stance: tangent of the loft
+SW_STRIKE: Final = 14  # three blocks: fat, thin, solid
 STRIKE_CARRY: Final = 0
 STRIKE_CARRY_SD: Final = 1
 STRIKE_SIDE: Final = 2
@@ -67,16 +69,10 @@ TOUCH_FAT: Final = 5  # cumulative
 TOUCH_THIN: Final = 6  # cumulative
 TOUCH_AIR: Final = 7
 TOUCH_LONGEST: Final = 8
-TOUCH_COLUMNS: Final = 9
+TOUCH_PACE: Final = 9  # the player's own allowance for the green's speed: what its run is multiplied by
+TOUCH_COLUMNS: Final = 10
 
-# DayTable.table[swing, angle]
-DAY_CARRY: Final = 0
-DAY_DRIFT: Final = 1  # yd to the right per yd of calm carry
-DAY_LANDING: Final = 2  # tangent
-DAY_RUN: Final = 3
-DAY_COLUMNS: Final = 4
-
-# The draws of one stroke: three normals, then three uniforms
+# The draws of one stroke: three normals, then three uniforms, then the gust, a normal
 DRAW_CARRY: Final = 0
 DRAW_SIDE: Final = 1
 DRAW_RUN: Final = 2
@@ -84,6 +80,7 @@ DRAW_STRIKE: Final = 3
 DRAW_TREES: Final = 4
 DRAW_FIND: Final = 5
 DRAWS: Final = 6
+DRAW_GUST: Final = 6  # beside the others: drawn on gusty days alone
 
 
 class Event(IntEnum):
@@ -103,7 +100,8 @@ class Ground(NamedTuple):
     """Arrays are [H, W]: kind, area and canopy (area numbers or −1).
 
     ``same``: whole yards (at least 1) that a ball may go from the cell with the kind sure to stay the same;
-    ``clear``: whole yards sure to be free of canopy, [1, 1] where the hole has no trees.
+    ``clear``: whole yards sure to be free of canopy, [1, 1] where the hole has no trees. ``height`` stands on the
+    corners of cells of its own, ``height_cell`` yards wide; [1, 1] where the hole is flat.
     """
 
     surface: NDArray[np.int8]
@@ -120,6 +118,9 @@ class Ground(NamedTuple):
     pin_x: float
     pin_y: float
     tallest: float  # the highest canopy, yd
+    height_cell: float
+    highest: float  # of ``height``, yd
+    steepest: float  # slope of ``height``
     local_rule_e5: bool
 
 
@@ -145,9 +146,14 @@ class Putting(NamedTuple):
 
 
 class DayTable(NamedTuple):
-    """float64[swing, angle, DAY_COLUMNS] by the angle between stroke and +y; one angle means calm."""
+    """float64[swing, angle, strength, DAY_COLUMNS]; see ``air/table.py``.
+
+    Angles go round from the direction ``towards`` (radians clockwise from +y) that the wind blows to; one angle means
+    no wind. Strengths are those of the wind at two sds below its mean, at it and two above; one means no gusts.
+    """
 
     table: Floats
+    towards: float
 
 
 class States(NamedTuple):

@@ -5,10 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from simcaddie.golfer.pattern import course_pattern
+from simcaddie.play.aloft import on_the_day
 from simcaddie.report.compare_figure import MOST_OPTIONS, OptionView, compare_figure
 from simcaddie.report.style import save_figure
 from simcaddie.strategy import Comparison, Measure
 from simcaddie.strategy.words import aim_words, clarity, place_words
+from simcaddie.surfaces import code
 
 __all__ = ["draw_comparison"]
 
@@ -16,12 +18,16 @@ __all__ = ["draw_comparison"]
 def _view(answer: Comparison, measure: Measure) -> OptionView:
     scene = answer.scene
     swings, number = scene.player.swings, measure.option.swing
-    lie = scene.player.lies[scene.place.lie]
+    pattern = None
+    if number < len(swings):
+        usual = course_pattern(scene.player, swings[number], scene.player.lies[scene.place.lie])
+        start = (*scene.place.at, code(scene.place.lie))
+        pattern = on_the_day(scene.solutions[0].table, usual, number, start, measure.bearing)
     return OptionView(
         title=measure.title,
         place=scene.place.at,
         bearing=measure.bearing,
-        pattern=course_pattern(scene.player, swings[number], lie) if number < len(swings) else None,
+        pattern=pattern,
         score_law=measure.score_law,
         net_par=answer.net_par,
         mean=measure.mean,

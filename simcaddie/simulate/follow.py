@@ -32,7 +32,7 @@ def _next(
             continue
         state = k.state_at(table.states, lie, x, y)
         dx, dy = k.aim_line(g, x, y, policy.bearing[state])
-        z = draws(k.stream(key, i >> 1), stroke, 1.0 - 2.0 * (i & 1))
+        z = draws(k.stream(key, i >> 1), stroke, 1.0 - 2.0 * (i & 1), table.day.table.shape[2] > 1)
         out = k.stroke(table, to_go, x, y, lie, policy.swing[state], dx, dy, z)
         new.x[i], new.y[i], new.surface[i], new.added[i] = out[0], out[1], out[2], out[3]
         new.event[i], new.finish[i], new.landing_x[i], new.landing_y[i] = out[4], out[5], out[6], out[7]

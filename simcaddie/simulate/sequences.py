@@ -10,7 +10,7 @@ All options played with one key share their numbers stroke by stroke, so that di
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,8 @@ from simcaddie.units import unit_vector
 from simcaddie.workers import share_out
 
 __all__ = ["Outcome", "first_strokes", "play_sequences"]
+
+GUSTS: Final = 1 << 20  # gusts come from far along a sequence's stream, so that no other number depends on them
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +41,8 @@ class Outcome:
 
 
 @compiled
-def draws(start: Any, stroke: int, sign: float) -> Any:
-    """Return the six numbers of one stroke; ``sign`` turns the side over."""
+def draws(start: Any, stroke: int, sign: float, gusty: bool) -> Any:
+    """Return the seven numbers of one stroke; ``sign`` turns the side over. No gust where the day isn't ``gusty``."""
     at = stroke * r.DRAWS
     return (
         k.normal(k.uniform(start, at)),
@@ -49,6 +51,7 @@ def draws(start: Any, stroke: int, sign: float) -> Any:
         k.uniform(start, at + 3),
         k.uniform(start, at + 4),
         k.uniform(start, at + 5),
+        k.normal(k.uniform(start, GUSTS + stroke)) if gusty else 0.0,
     )
 
 
@@ -72,7 +75,7 @@ def one_sequence(table: Any, policy: Any, to_go: Any, start: Any, sign: float, c
         row = min(score, rows - 1) * states + state
         dx, dy = k.aim_line(g, x, y, policy.bearing[row])
         x, y, lie, added, event, _, _, _ = k.stroke(
-            table, to_go, x, y, lie, policy.swing[row], dx, dy, draws(start, stroke, sign)
+            table, to_go, x, y, lie, policy.swing[row], dx, dy, draws(start, stroke, sign, table.day.table.shape[2] > 1)
         )
         holed = event == k.HOLED
         score += added
@@ -98,7 +101,7 @@ def _first(
     stop: int,
 ) -> None:
     for i in range(start, stop):
-        z = draws(k.stream(key, i >> 1), 0, 1.0 - 2.0 * (i & 1))
+        z = draws(k.stream(key, i >> 1), 0, 1.0 - 2.0 * (i & 1), table.day.table.shape[2] > 1)
         out = k.stroke(table, to_go, x, y, lie, swing, dx, dy, z)
         rest.x[i], rest.y[i], rest.surface[i], rest.added[i] = out[0], out[1], out[2], out[3]
         rest.event[i], rest.finish[i], rest.landing_x[i], rest.landing_y[i] = out[4], out[5], out[6], out[7]

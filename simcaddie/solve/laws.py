@@ -44,7 +44,7 @@ def step_out(
             if state == s.start or k.kind_at(g, x, y) != lie:
                 x, y = s.xy[state, 0], s.xy[state, 1]
             dx, dy = k.aim_line(g, x, y, policy.bearing[state])
-            z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5])
+            z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5], nodes[i, 6])
             nx, ny, surface, strokes, event, _, _, _ = k.stroke(table, to_go, x, y, lie, policy.swing[state], dx, dy, z)
             steps.after[row, i], steps.added[row, i] = -1, strokes
             if event == k.HOLED:
@@ -114,7 +114,7 @@ def scatter(
     """Add to ``visits`` [state] where first strokes from the exact place (x, y) come to rest."""
     g, s = table.ground, table.states
     for i in range(nodes.shape[0]):
-        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5])
+        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5], nodes[i, 6])
         nx, ny, surface, _, event, _, _, _ = k.stroke(table, to_go, x, y, lie, swing, dx, dy, z)
         if event != k.HOLED and g.kinds[surface, r.KIND_PUTTING] == 0.0:
             visits[k.state_at(s, surface, nx, ny)] += 1.0 / nodes.shape[0]
@@ -139,7 +139,7 @@ def first_law(
     g, s = table.ground, table.states
     weight = 1.0 / nodes.shape[0]
     for i in range(nodes.shape[0]):
-        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5])
+        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5], nodes[i, 6])
         nx, ny, surface, strokes, event, _, _, _ = k.stroke(table, to_go, x, y, lie, swing, dx, dy, z)
         if event == k.HOLED:
             out[strokes] += weight
@@ -170,7 +170,7 @@ def first_worth(
     g, p, s = table.ground, table.putting, table.states
     total, most = 0.0, worth.shape[0] - 1
     for i in range(nodes.shape[0]):
-        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5])
+        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5], nodes[i, 6])
         nx, ny, surface, strokes, event, _, _, _ = k.stroke(table, to_go, x, y, lie, swing, dx, dy, z)
         if event == k.HOLED:
             total += down[strokes]

@@ -26,26 +26,29 @@ ANSWER: Final = 13
 
 SETS: Final = 64  # states take turns with this many sets of nodes, so that the errors of few nodes average out
 
-NODE_X: Final = r.DRAWS
-NODE_Y: Final = r.DRAWS + 1
+NODE_X: Final = r.DRAW_GUST + 1
+NODE_Y: Final = r.DRAW_GUST + 2
 
 
 @cache
 def stroke_nodes(count: int, purpose: int) -> NDArray[np.float64]:
-    """Return float64[count, 8] nodes; ``count`` is a power of two, ``purpose`` picks the set.
+    """Return float64[count, 9] nodes; ``count`` is a power of two, ``purpose`` picks the set.
 
-    Six draws for the stroke kernel, then a place within a cell: (x, y) from −0.5 to 0.5.
+    Seven draws for the stroke kernel, then a place within a cell: (x, y) from −0.5 to 0.5. Gusts are spread evenly and
+    dealt at random (a Latin hypercube's column): the other columns are the same with and without them.
     """
     half = qmc.Sobol(r.DRAWS + 2, scramble=True, rng=np.random.default_rng(purpose)).random(count // 2)
     half = np.clip(half, 1e-12, 1.0 - 1e-12)
     half[:, :3] = ndtri(half[:, :3])
+    gust = np.random.default_rng((purpose, count)).permutation(ndtri((np.arange(count // 2) + 0.5) / (count // 2)))
+    half = np.insert(half, r.DRAW_GUST, gust, axis=1)
     half[:, NODE_X:] -= 0.5
     other = half.copy()
     other[:, [r.DRAW_SIDE, NODE_X]] *= -1.0
-    return np.ascontiguousarray(np.stack([half, other], axis=1).reshape(count, r.DRAWS + 2))
+    return np.ascontiguousarray(np.stack([half, other], axis=1).reshape(count, NODE_Y + 1))
 
 
 @cache
 def node_sets(count: int, purpose: int) -> NDArray[np.float64]:
-    """Return float64[SETS, count, 8]: the blocks of one long sequence, each well spread, together better."""
-    return stroke_nodes(SETS * count, purpose).reshape(SETS, count, r.DRAWS + 2)
+    """Return float64[SETS, count, 9]: the blocks of one long sequence, each well spread, together better."""
+    return stroke_nodes(SETS * count, purpose).reshape(SETS, count, NODE_Y + 1)

@@ -52,7 +52,7 @@ def action_sum(table: Any, to_go: Any, sets: Any, low: int, high: int, state: in
     nodes = sets[set_of(g, s, state, sets.shape[0])]
     total, back = 0.0, 0
     for i in range(low, high):
-        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5])
+        z = (nodes[i, 0], nodes[i, 1], nodes[i, 2], nodes[i, 3], nodes[i, 4], nodes[i, 5], nodes[i, 6])
         nx, ny, surface, added, event, _, _, _ = k.stroke(table, to_go, x, y, lie, swing, dx, dy, z)
         total += added
         if event == k.HOLED:

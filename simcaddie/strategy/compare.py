@@ -147,7 +147,15 @@ def compare(hole: Hole, player: Player, request: Request | None = None) -> Compa
     played = strokes_played(hole, player, request)
     aim = None if objective.by_strokes else lambda total: objective.worth(total + played, net_par)
     scene = set_scene(
-        hole, player, tee=request.tee, spot=request.spot, pin=request.pin, then=request.then, aim=aim, cap=request.cap
+        hole,
+        player,
+        tee=request.tee,
+        spot=request.spot,
+        pin=request.pin,
+        then=request.then,
+        aim=aim,
+        cap=request.cap,
+        day=request.day,
     )
     worth = _worth(objective, net_par)
     seen = _screen(scene, request, swings_to_compare(scene, request.clubs))

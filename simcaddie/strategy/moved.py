@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 from shapely.affinity import translate
 
+from simcaddie.air.day import STANDARD
 from simcaddie.ground.grid import area_grid
 from simcaddie.ground.hole import Hole
 from simcaddie.play import records as r
@@ -58,7 +59,7 @@ def on_ground(scene: Scene, hole: Hole) -> Scene:
     for look, pin in zip(scene.lookaheads, scene.pins, strict=True):
         old, states = look.solution.table, build_states(grid, look.place)
         origin = _same_place(old.states, states)
-        table = old._replace(ground=pack_ground(hole, grid, pin), states=states)
+        table = old._replace(ground=pack_ground(hole, grid, pin, scene.day or STANDARD), states=states)
         value = r.Value(look.solution.value.to_go[origin])
         solution = replace(look.solution, table=table, value=value)
         looks.append(replace(look, solution=solution, worth=np.ascontiguousarray(look.worth[:, origin])))

@@ -15,6 +15,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from simcaddie.air.day import Day
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.player import Player
 from simcaddie.ground.grid import AreaGrid, area_grid
@@ -93,6 +94,7 @@ class Plan:
     law: NDArray[np.float64]
     legs: tuple[Leg, ...]
     avoid: tuple[Danger, ...]
+    day: Day | None = None
 
     @property
     def mean(self) -> float:
@@ -209,6 +211,7 @@ def plan(
     pin: str | None = None,
     seed: int = 1,
     cap: int = 12,
+    day: Day | None = None,
 ) -> Plan:
     """Return best play from a tee (the first by default) or spot to one pin: the line of play and what to avoid.
 
@@ -224,7 +227,7 @@ def plan(
     to = hole.pin(pin)
     grid = area_grid(hole)
     place = (*where.at, code(where.lie))
-    solution = solve(pack(hole, player, where, to, grid=grid), grid, place, cap=cap)
+    solution = solve(pack(hole, player, where, to, grid=grid, day=day), grid, place, cap=cap)
     legs = _legs(solution, player, place, seed)
     return Plan(
         hole=hole,
@@ -238,4 +241,5 @@ def plan(
         law=first_stroke_law(solution, place, legs[0].swing, legs[0].bearing),
         legs=legs,
         avoid=dangers(hole, grid, solution, place, (legs[0].swing, legs[0].bearing), kernel_key(seed, _DANGERS)),
+        day=day,
     )

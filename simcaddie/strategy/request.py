@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from simcaddie.air.day import Day
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.player import Player
 from simcaddie.ground.hole import Hole
@@ -29,7 +30,7 @@ class Request:
     ``strokes`` are handicap strokes received on the hole (None: from the player's index and the hole's stroke index);
     ``played`` counts strokes already played (None: none from a tee, an estimate from a spot). ``sequences`` are
     played for every option that may be best, an eighth of that for the others. ``robust`` asks which club wins under
-    other play and numbers as well.
+    other play and numbers as well. No ``day`` is a standard one.
     """
 
     tee: str | None = None
@@ -46,6 +47,7 @@ class Request:
     all_aims: bool = False
     robust: bool = True
     cap: int = 12
+    day: Day | None = None
 
     def check(self) -> None:
         """Refuse what makes no sense whatever the hole and player.

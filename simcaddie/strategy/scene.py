@@ -14,6 +14,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from simcaddie.air.day import Day
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.player import Player
 from simcaddie.ground.grid import area_grid
@@ -33,7 +34,10 @@ THENS: Final[tuple[Then, ...]] = ("best", "sound", "usual")
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """``solutions`` and ``lookaheads`` hold one item a pin, ``policies`` what plays on; ``cap``: pick up there."""
+    """``solutions`` and ``lookaheads`` hold one item a pin, ``policies`` what plays on; ``cap``: pick up there.
+
+    No ``day`` is a standard one.
+    """
 
     hole: Hole
     player: Player
@@ -44,6 +48,7 @@ class Scene:
     lookaheads: tuple[Lookahead, ...]
     then: Then
     cap: int
+    day: Day | None = None
 
     @property
     def pin_line(self) -> float:
@@ -87,7 +92,8 @@ class Scene:
 
     def with_player(self, player: Player) -> Scene:
         """Return the scene with another player's patterns and this scene's policy to play on, for simulation only."""
-        tables = [pack(self.hole, player, self.place, pin, grid=area_grid(self.hole)) for pin in self.pins]
+        grid = area_grid(self.hole)
+        tables = [pack(self.hole, player, self.place, pin, grid=grid, day=self.day) for pin in self.pins]
         solutions = [replace(s, table=table) for s, table in zip(self.solutions, tables, strict=True)]
         return replace(self, player=player, solutions=tuple(solutions))
 
@@ -116,6 +122,7 @@ def set_scene(
     then: Then = "best",
     aim: Aim | None = None,
     cap: int = 12,
+    day: Day | None = None,
 ) -> Scene:
     """Return the scene at a tee (the first by default) or spot, to a pin by name, or to "any": all of them.
 
@@ -135,7 +142,7 @@ def set_scene(
     grid, start = area_grid(hole), (*place.at, code(place.lie))
     solutions, policies, lookaheads = [], [], []
     for at in pins:
-        table = pack(hole, player, place, at, grid=grid)
+        table = pack(hole, player, place, at, grid=grid, day=day)
         if then == "best":
             solution = solve(table, grid, start, cap=cap)
         else:
@@ -147,7 +154,7 @@ def set_scene(
         solutions.append(solution)
         policies.append(policy)
         lookaheads.append(Lookahead.of(solution, aim or _strokes, start, worth))
-    return Scene(hole, player, place, pins, tuple(solutions), tuple(policies), tuple(lookaheads), then, cap)
+    return Scene(hole, player, place, pins, tuple(solutions), tuple(policies), tuple(lookaheads), then, cap, day)
 
 
 def _strokes(total: NDArray[np.float64]) -> NDArray[np.float64]:

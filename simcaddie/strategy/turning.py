@@ -85,7 +85,15 @@ class Pair:
         answer, asked, objective = self.answer, self.answer.request, self.answer.objective
         aim = None if objective.by_strokes else lambda total: objective.worth(total + answer.played, answer.net_par)
         return set_scene(
-            hole, player, tee=asked.tee, spot=asked.spot, pin=asked.pin, then=asked.then, aim=aim, cap=asked.cap
+            hole,
+            player,
+            tee=asked.tee,
+            spot=asked.spot,
+            pin=asked.pin,
+            then=asked.then,
+            aim=aim,
+            cap=asked.cap,
+            day=asked.day,
         )
 
     def rerun(self, scene: Scene) -> tuple[float, float]:

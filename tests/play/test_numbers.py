@@ -103,13 +103,15 @@ def test_normals_are_odd():
     assert np.abs(normals(p) + normals(1 - p)).max() < 1e-13
 
 
-def test_the_draws_of_a_stroke_are_three_normals_and_three_uniforms_and_a_sign_turns_only_the_side():
+def test_the_draws_of_a_stroke_are_four_normals_and_three_uniforms_and_a_sign_turns_only_the_side():
     starts = [np.uint64(k.stream(kernel_key(9), i)) for i in range(4000)]
-    plus, minus = (np.array([draws(start, 2, sign) for start in starts]) for sign in (1.0, -1.0))
+    plus, minus = (np.array([draws(start, 2, sign, True) for start in starts]) for sign in (1.0, -1.0))
     assert (plus[:, 1] == -minus[:, 1]).all()
     assert (np.delete(plus, 1, axis=1) == np.delete(minus, 1, axis=1)).all()
-    for column in range(3):
+    for column in (0, 1, 2, 6):
         assert kstest(plus[:, column], norm.cdf).pvalue > 1e-4
-        assert kstest(plus[:, column + 3], "uniform").pvalue > 1e-4
-    apart = np.corrcoef(plus.T) - np.eye(6)
+    for column in (3, 4, 5):
+        assert kstest(plus[:, column], "uniform").pvalue > 1e-4
+    assert draws(starts[0], 2, 1.0, False) == (*plus[0, :6], 0.0)
+    apart = np.corrcoef(plus.T) - np.eye(7)
     assert np.abs(apart).max() < 5 / np.sqrt(4000)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
 import numpy as np
@@ -9,6 +10,7 @@ import pytest
 from helpers import box, club_golfer
 from shapely import Point as GeoPoint
 
+from simcaddie.air.table import DAY_CARRY, DAY_COLUMNS
 from simcaddie.golfer.putting import MAX_PUTTS, expected_putts, putt_law
 from simcaddie.ground.hole import Area, Hole
 from simcaddie.play import kernel as k
@@ -95,17 +97,21 @@ def test_putts_follow_the_law(yards):
     )
 
 
-def test_a_table_of_the_day_is_read_between_its_angles_and_round_the_circle():
-    table = np.zeros((1, 4, 4))
-    table[0, :, 0] = [1.0, 2.0, 3.0, 4.0]
-    day = r.DayTable(table)
-    for turn, value in (
-        (0.0, 1.0),
-        (0.25, 2.0),
-        (0.125, 1.5),
-        (0.875, 2.5),
-        (1.0, 1.0),
-        (-0.25, 4.0),
-        (5.125, 1.5),
+def test_a_table_of_the_day_is_read_between_its_angles_and_strengths_and_round_the_circle():
+    table = np.zeros((1, 4, 3, DAY_COLUMNS))
+    table[0, :, :, DAY_CARRY] = np.array([1.0, 2.0, 3.0, 4.0])[:, None] + np.array([-0.5, 0.0, 1.0])
+    day = r.DayTable(table, 0.0)
+    for turn, gust, value in (
+        (0.0, 0.0, 1.0),
+        (0.25, 0.0, 2.0),
+        (0.125, 0.0, 1.5),
+        (0.875, 0.0, 2.5),
+        (1.0, 0.0, 1.0),
+        (-0.25, 0.0, 4.0),
+        (0.25, 2.0, 3.0),
+        (0.25, 5.0, 3.0),
+        (0.25, 1.0, 2.5),
+        (0.25, -1.0, 1.75),
     ):
-        assert k.day_value(day, 0, turn, 0) == pytest.approx(value)
+        bearing = 2.0 * math.pi * turn
+        assert k.through_air(day, 0, math.sin(bearing), math.cos(bearing), gust)[DAY_CARRY] == pytest.approx(value)

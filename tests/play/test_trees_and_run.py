@@ -56,7 +56,7 @@ def stop_chance(g: r.Ground, y: float, bearing: float = 0.0, gap: float = 1.0) -
     for _ in range(40):
         u = (low + high) / 2
         hit = k.stopped_by_trees(
-            g, 0.0, y, math.sin(bearing), math.cos(bearing), 250.0, 0.0, 0.0, 0.3, 0.8, gap, u
+            g, 0.0, y, math.sin(bearing), math.cos(bearing), 250.0, 0.0, 0.0, 0.3, 0.8, 0.0, 1.0, 0.0, gap, u
         )
         low, high = (u, high) if hit >= 0 else (low, u)
     return low
@@ -99,7 +99,7 @@ def test_flight_top_of_a_measured_6_iron():
 
     def stopped(height: float) -> bool:
         g = belt(8.0, 0.9, height)
-        return k.stopped_by_trees(g, 0.0, -48.0, 0.0, 1.0, 184.0, 0.0, 0.0, up, down, 1.0, 1e-6) >= 0
+        return k.stopped_by_trees(g, 0.0, -48.0, 0.0, 1.0, 184.0, 0.0, 0.0, up, down, 0.0, 1.0, 0.0, 1.0, 1e-6) >= 0
 
     heights = np.arange(30.0, 38.0, 0.25)
     assert heights[[stopped(height) for height in heights]][0] == pytest.approx(33.8, abs=0.75)
@@ -107,8 +107,8 @@ def test_flight_top_of_a_measured_6_iron():
 
 def test_a_curve_may_fly_round_a_tree():
     g = belt_of_one()
-    straight = k.stopped_by_trees(g, 0.0, 0.0, 0.0, 1.0, 200.0, 0.0, 0.0, 0.3, 0.8, 1.0, 0.01)
-    bent = k.stopped_by_trees(g, 0.0, 0.0, 0.0, 1.0, 200.0, 0.0, 0.4, 0.3, 0.8, 1.0, 0.01)
+    straight = k.stopped_by_trees(g, 0.0, 0.0, 0.0, 1.0, 200.0, 0.0, 0.0, 0.3, 0.8, 0.0, 1.0, 0.0, 1.0, 0.01)
+    bent = k.stopped_by_trees(g, 0.0, 0.0, 0.0, 1.0, 200.0, 0.0, 0.4, 0.3, 0.8, 0.0, 1.0, 0.0, 1.0, 0.01)
     assert straight == pytest.approx(0.5, abs=0.05)
     assert bent == -1.0
 

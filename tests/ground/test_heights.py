@@ -1,0 +1,55 @@
+"""Heights between spot heights."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from helpers import lane
+
+from simcaddie.ground.grid import area_grid
+from simcaddie.ground.heights import HEIGHT_CELL, height_at, height_grid
+
+SPOTS = np.array([[0.0, 0.0, 12.0], [-30.0, 150.0, 6.0], [20.0, 200.0, 4.0], [5.0, 300.0, 9.0], [-20.0, 330.0, 11.0]])
+
+
+def test_a_hole_without_heights_or_with_all_alike_is_flat():
+    for heights in (None, np.array([[0.0, 0.0, 7.0], [0.0, 300.0, 7.0]])):
+        hole = replace(lane(), heights=heights)
+        assert height_grid(hole, area_grid(hole)).shape == (1, 1)
+
+
+def test_the_spots_keep_their_heights():
+    hole = replace(lane(), heights=SPOTS)
+    assert height_at(hole, SPOTS[:, :2]) == pytest.approx(SPOTS[:, 2], abs=1e-6)
+
+
+def test_a_plane_stays_a_plane():
+    """A thin plate spline through points of a plane is that plane (J. Duchon, 1977)."""
+    places = np.random.default_rng(5).uniform(-60, 360, (40, 2))
+    spots = np.column_stack([SPOTS[:, :2], 3.0 + 0.02 * SPOTS[:, 0] - 0.01 * SPOTS[:, 1]])
+    hole = replace(lane(), heights=spots)
+    low, high = spots[:, 2].min(), spots[:, 2].max()
+    plane = 3.0 + 0.02 * places[:, 0] - 0.01 * places[:, 1]
+    slack = 0.25 * (high - low)
+    assert height_at(hole, places) == pytest.approx(np.clip(plane, low - slack, high + slack), abs=1e-6)
+
+
+@pytest.mark.parametrize("spots", [SPOTS[:2], np.column_stack([[0.0, 0.0, 0.0], [0.0, 100.0, 300.0], [2.0, 9.0, 4.0]])])
+def test_two_spots_or_spots_on_a_line_give_sane_heights(spots):
+    hole = replace(lane(), heights=spots)
+    grid = height_grid(hole, area_grid(hole))
+    slack = 0.25 * np.ptp(spots[:, 2])
+    assert np.isfinite(grid).all()
+    assert spots[:, 2].min() - slack <= grid.min() <= grid.max() <= spots[:, 2].max() + slack
+
+
+def test_the_grid_covers_the_hole():
+    hole = replace(lane(), heights=SPOTS)
+    areas = area_grid(hole)
+    grid = height_grid(hole, areas)
+    assert (grid.shape[0] - 1) * HEIGHT_CELL >= areas.surface.shape[0] * areas.cell
+    row, column = 30, 12
+    place = np.array([[areas.x0 + HEIGHT_CELL * column, areas.y0 + HEIGHT_CELL * row]])
+    assert grid[row, column] == pytest.approx(height_at(hole, place)[0])
