@@ -51,8 +51,9 @@ def test_it_holds_the_program_its_demo_and_nothing_else(wheel):
     names = zipfile.ZipFile(wheel).namelist()
     assert {name.split("/")[0].split("-")[0] for name in names} == {"simcaddie"}
     for kind in ("holes", "players"):
-        shipped = {Path(name).name for name in names if name.startswith(f"simcaddie/demo/{kind}/")}
-        assert shipped == {path.name for path in (PROJECT / kind).iterdir()}
+        shipped = {name for name in names if name.startswith(f"simcaddie/demo/{kind}/")}
+        ours = [path.relative_to(PROJECT).as_posix() for path in (PROJECT / kind).rglob("*.yaml")]
+        assert shipped == {f"simcaddie/demo/{name}" for name in ours}
     assert {f"simcaddie/files/schemas/{kind}.json" for kind in ("course", "hole", "player")} <= set(names)
     assert not [name for name in names if "test" in Path(name).name or "__pycache__" in name]
     assert any(name.endswith("/LICENSE") for name in names)

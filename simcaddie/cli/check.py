@@ -15,7 +15,7 @@ __all__ = ["check"]
 
 
 def check(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Hole, player and course files.")],
+    files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Hole, player and course files, or demos.")],
     json: Json = None,
     seed: NoSeed = 0,
     verbose: Verbose = False,
@@ -26,13 +26,13 @@ def check(
     not.
     """
     from simcaddie.errors import BadFile, Fault
-    from simcaddie.files import check_file, write_json
+    from simcaddie.files import check_file, find_any, write_json
 
     started = time.perf_counter()
     faults: list[Fault] = []
     for path in files:
         try:
-            record = check_file(path)
+            record = check_file(find_any(path))
             if json != "-":
                 typer.echo(f"{path}: a {type(record).__name__.lower()} file, no mistakes found")
         except BadFile as error:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from simcaddie.files.check import check_file
 from simcaddie.files.clubs import club_name, swing_name
 from simcaddie.files.course_file import read_course
-from simcaddie.files.find import demo_files, find_hole, find_player
+from simcaddie.files.find import demo_courses, demo_files, find_any, find_course, find_hole, find_player
 from simcaddie.files.hole_file import read_hole
 from simcaddie.files.player_file import read_player
 from simcaddie.files.player_writer import player_text, write_player
@@ -16,7 +16,10 @@ from simcaddie.files.write import json_text, slug, write_bytes, write_json, writ
 __all__ = [
     "check_file",
     "club_name",
+    "demo_courses",
     "demo_files",
+    "find_any",
+    "find_course",
     "find_hole",
     "find_player",
     "json_text",

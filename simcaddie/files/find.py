@@ -1,4 +1,8 @@
-"""Finding a file by what was typed: a path, or the name of a demo hole or player."""
+"""Finding a file by what was typed: a path, or the name of a demo hole, player or course.
+
+A demo course is a folder among the demo holes with a course file of the same name. Its holes go by both names:
+`tansywick-heath/07-sandpit`.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +16,7 @@ from simcaddie.files.nodes import PathLike, shown
 from simcaddie.files.told import near
 from simcaddie.files.write import slug
 
-__all__ = ["demo_files", "find_hole", "find_player"]
+__all__ = ["demo_courses", "demo_files", "find_any", "find_course", "find_hole", "find_player"]
 
 _SUFFIXES: Final = (".yaml", ".yml")
 
@@ -25,12 +29,24 @@ def _folder(kind: str) -> Path:
 
 
 def demo_files(kind: str) -> dict[str, Path]:
-    """Return the demo files of a kind, ``holes`` or ``players``, by name."""
+    """Return the demo files of a kind, ``holes`` or ``players``, by name; without the holes of demo courses."""
     return {path.stem: path for path in sorted(_folder(kind).glob("*.yaml"))}
 
 
+def demo_courses() -> dict[str, Path]:
+    """Return the course files of the demo courses by name."""
+    found = sorted(_folder("holes").glob("*/*.yaml"))
+    return {path.stem: path for path in found if path.stem == path.parent.name}
+
+
+def _holes_of(course: str) -> dict[str, Path]:
+    """Return the hole files of a demo course, by the names of course and hole."""
+    path = demo_courses()[course]
+    return {f"{course}/{hole.stem}": hole for hole in sorted(path.parent.glob("*.yaml")) if hole != path}
+
+
 def find_hole(name: PathLike) -> Path:
-    """Return the path of a hole file, given its path or the name of a demo hole.
+    """Return the path of a hole file, given its path or the name of a demo hole, be it `course/hole`.
 
     Raises
     ------
@@ -38,26 +54,66 @@ def find_hole(name: PathLike) -> Path:
         Where there is neither; near names are suggested.
 
     """
-    return _find(name, "holes", "hole")
+    holes, brief = demo_files("holes"), [*demo_files("holes")]
+    for course in demo_courses():
+        inside = _holes_of(course)
+        first, last = next(iter(inside)), next(reversed(inside))
+        if not _is_file(Path(name)) and _demo(name, {course: Path()}):
+            expected = f"one hole of the course, such as `{first}`"
+            raise BadFile([Fault(shown(os.fsdecode(name), 200), 0, "", expected, "the whole of it")])
+        holes |= inside
+        brief.append(f"{first} … {last.partition('/')[2]}")
+    return _find(name, holes, "hole", brief)
 
 
 def find_player(name: PathLike) -> Path:
     """Return the path of a player file, given its path or the name of a demo player; see ``find_hole``."""
-    return _find(name, "players", "player")
+    return _find(name, demo_files("players"), "player")
 
 
-def _find(name: PathLike, folder: str, kind: str) -> Path:
-    typed, path, demos = os.fsdecode(name), Path(name), demo_files(folder)
+def find_course(name: PathLike) -> Path:
+    """Return the path of a course file, given its path or the name of a demo course; see ``find_hole``."""
+    return _find(name, demo_courses(), "course")
+
+
+def find_any(name: PathLike) -> Path:
+    """Return the path of a file of any kind: the path itself, unless only a demo goes by that name."""
+    demos = demo_files("holes") | demo_files("players") | demo_courses()
+    for course in demo_courses():
+        demos |= _holes_of(course)
+    return Path(name) if _is_file(Path(name)) else _demo(name, demos) or Path(name)
+
+
+def _is_file(path: Path) -> bool:
     try:
-        there, directory = path.exists(), path.is_dir()
+        return path.exists() and not path.is_dir()
     except (OSError, ValueError):  # too long, or with a zero byte
-        there = directory = False
-    if there and not directory:
+        return False
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except (OSError, ValueError):
+        return False
+
+
+def _demo(name: PathLike, demos: dict[str, Path]) -> Path | None:
+    """Return the demo of a name as people type it: `Cotter's Elbow`, `tansywick-heath/07-sandpit`."""
+    typed = os.fsdecode(name)
+    if "\\" in typed or Path(typed).suffix in _SUFFIXES:
+        return None
+    return demos.get("/".join(slug(part) for part in typed.split("/")))
+
+
+def _find(name: PathLike, demos: dict[str, Path], kind: str, brief: list[str] | None = None) -> Path:
+    typed, path = os.fsdecode(name), Path(name)
+    if _is_file(path):
         return path
-    if os.sep not in typed and path.suffix not in _SUFFIXES and slug(typed) in demos:
-        return demos[slug(typed)]
-    expected = f"a {kind} file, or a demo {kind} by name ({', '.join(demos)})"
-    if directory:
+    if demo := _demo(name, demos):
+        return demo
+    expected = f"a {kind} file, or a demo {kind} by name ({', '.join(brief or demos)})"
+    if _is_folder(path):
         raise BadFile([Fault(shown(typed, 200), 0, "", expected, "a directory")])
     close = _close(path, demos)
     hint = f"; did you mean `{close}`?" if close else ""
@@ -71,4 +127,4 @@ def _close(path: Path, demos: dict[str, Path]) -> str | None:
     except (OSError, ValueError):
         names = []
     close = near(path.name, names)
-    return str(path.with_name(close)) if close else near(path.stem, demos)
+    return str(path.with_name(close)) if close else near(path.with_suffix("").as_posix(), demos)

@@ -46,6 +46,7 @@ def _told(find, name) -> str:
 def test_near_names_are_suggested(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     holes, players = ", ".join(demo_files("holes")), ", ".join(demo_files("players"))
+    holes += ", tansywick-heath/01-first-furze … 18-weathercock"
     Path("my-ninth.yaml").write_text("x")
     Path("folder").mkdir()
     hole = f"expected a hole file, or a demo hole by name ({holes}), found"
