@@ -28,3 +28,6 @@ LENGTH_RATING = {
     "scratch woman": (180.0, 40.1, 4800.0, 6200.0),
     "bogey woman": (120.0, 51.3, 4800.0, 6200.0),
 }
+
+# Slope for men: bogey rating − course rating, times this. Golf Association of Michigan, page on ratings, seen.
+SLOPE_PER_STROKE = 5.381

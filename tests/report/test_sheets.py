@@ -9,7 +9,7 @@ import pytest
 import shapely
 from helpers import busy_hole
 
-from simcaddie.files import demo_files, read_hole, read_player
+from simcaddie.files import demo_files, find_course, read_course, read_hole, read_player
 from simcaddie.golfer.pattern import course_pattern
 from simcaddie.ground.targets import line_of_play, point_along
 from simcaddie.report.compare_figure import OptionView, compare_figure
@@ -64,7 +64,19 @@ def test_there_are_demo_holes():
 
 @pytest.mark.parametrize("name", HOLES)
 def test_a_map_leaves_out_no_label(name):
-    hole = read_hole(HOLES[name])
+    leaves_out_none(read_hole(HOLES[name]))
+
+
+@pytest.mark.slow
+def test_maps_of_the_demo_course_leave_out_no_label():
+    for hole in read_course(find_course("tansywick-heath")).holes:
+        leaves_out_none(hole)
+        figure = hole_figure(hole, place=hole.place().at)
+        assert overlaps(figure) == []
+        assert clipped(figure) == []
+
+
+def leaves_out_none(hole):
     with styled():
         figure = new_figure(5.4, 10.4)
         labels = draw_hole(figure.add_axes((0.02, 0.01, 0.96, 0.98)), hole)
