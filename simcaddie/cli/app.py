@@ -19,6 +19,7 @@ from simcaddie.cli.gaps import gaps
 from simcaddie.cli.import_map import import_map
 from simcaddie.cli.new_player import new_player
 from simcaddie.cli.plan import plan
+from simcaddie.cli.round import round_
 from simcaddie.cli.today import today
 from simcaddie.cli.yardages import yardages
 from simcaddie.errors import SimcaddieError
@@ -43,6 +44,7 @@ app = typer.Typer(
 )
 for command in (compare, plan, today, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
     app.command()(command)
+app.command(name="round")(round_)
 
 
 @app.callback()

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "CAUTION",
+    "CourseArg",
     "FromSpot",
     "HoleArg",
     "Json",
@@ -39,6 +40,7 @@ CAUTION = (
 )
 
 HoleArg = Annotated[str, typer.Argument(metavar="HOLE", help="A hole file, or the name of a demo hole.")]
+CourseArg = Annotated[str, typer.Argument(metavar="COURSE", help="A course file, or the name of a demo course.")]
 PlayerArg = Annotated[str, typer.Argument(metavar="PLAYER", help="A player file, or the name of a demo player.")]
 Tee = Annotated[str | None, typer.Option(metavar="NAME", help="The tee to play from; the file's first by default.")]
 FromSpot = Annotated[

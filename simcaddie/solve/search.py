@@ -144,13 +144,13 @@ def every(table: r.Table) -> NDArray[np.int64]:
     return np.arange(table.states.lie.size)
 
 
-def choose_all(table: r.Table, choice: Choice, plan: Plan) -> float:
-    """Choose among every sensible action at every state, in place; return the largest change of a value."""
+def choose_all(table: r.Table, choice: Choice, plan: Plan, which: NDArray[np.int64] | None = None) -> float:
+    """Choose among every sensible action at the states ``which`` (all by default); return the largest change."""
 
     def work(order: NDArray[np.int64], start: int, stop: int) -> None:
         sweep.sweep_all(table, choice.value, plan, choice, _room(table, plan), order, start, stop)
 
-    return _sweep(table, choice, every(table), work)
+    return _sweep(table, choice, every(table) if which is None else which, work)
 
 
 def choose_start(table: r.Table, choice: Choice, nodes: Floats) -> None:

@@ -29,7 +29,7 @@ from simcaddie.solve.nodes import ANSWER, CHOOSE, VALUE, node_sets, stroke_nodes
 from simcaddie.units import unit_vector
 from simcaddie.workers import share_out
 
-__all__ = ["Solution", "best_policy", "first_stroke_law", "follow", "policy_law", "solve"]
+__all__ = ["Solution", "best_policy", "first_stroke_law", "follow", "often_reached", "policy_law", "solve"]
 
 CHOOSE_NODES: Final = 256
 VALUE_NODES: Final = 1024
@@ -108,7 +108,7 @@ def best_policy(
         search.choose_all(coarse, first, search.coarse_plan(points[:, :64]))
         search.settle(coarse, first, points[:, :64], search.every(coarse), most=1)
         choice, few = search.handed_on(coarse, first, table)
-        often = np.flatnonzero(_often(coarse, first, place)[search.parents(coarse, table)])
+        often = np.flatnonzero(often_reached(coarse, first, place)[search.parents(coarse, table)])
         search.choose_near(table, choice, search.fine_plan(points), few, often)
         search.choose_start(table, choice, stroke_nodes(64 * nodes, CHOOSE)[None])
     sweeps, residual = search.settle(table, choice, points, often, most=1)
@@ -141,7 +141,7 @@ def step_out(
     return steps
 
 
-def _often(
+def often_reached(
     table: r.Table,
     choice: search.Choice,
     place: tuple[float, float, int],
@@ -227,6 +227,6 @@ def follow(
     """Return the score law of a given policy, as a solution; ``value`` serves the choices that a Rule leaves."""
     started = time.perf_counter()
     choice = search.Choice(policy.swing, policy.bearing, value.to_go, value.to_go)
-    often = np.flatnonzero(_often(table, choice, place, FOLLOW_NODES, FOLLOW_OFTEN))
+    often = np.flatnonzero(often_reached(table, choice, place, FOLLOW_NODES, FOLLOW_OFTEN))
     law = policy_law(table, Chosen(policy, value, often, 0, 0.0), cap)
     return Solution(table, policy, value, law, often, 0, 0.0, (0.0, time.perf_counter() - started))

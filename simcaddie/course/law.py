@@ -1,0 +1,92 @@
+"""The law of a whole number, and of sums of independent ones: a round's total from its holes.
+
+    P(A + B = s) = Σ P(A = a) · P(B = s − a)
+
+Holes of one round are independent given the day's form, so a total is summed day by day and then mixed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import reduce
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+__all__ = ["Law", "mixed", "total"]
+
+
+@dataclass(frozen=True, slots=True)
+class Law:
+    """``chance`` float64[n] of the whole numbers ``low``, ``low`` + 1, …; sums to 1."""
+
+    low: int
+    chance: NDArray[np.float64]
+
+    @classmethod
+    def of(cls, values: ArrayLike, chance: ArrayLike) -> Law:
+        """Return the law of ``values`` (whole numbers, also doubled ones) with their chances.
+
+        >>> law = Law.of([2, 1, 0, 0], [0.1, 0.4, 0.3, 0.2])
+        >>> law.low, law.chance
+        (0, array([0.5, 0.4, 0.1]))
+        """
+        whole = np.asarray(values, np.int64)
+        low = int(whole.min())
+        return cls(low, np.bincount(whole - low, np.asarray(chance, np.float64)))
+
+    @property
+    def values(self) -> NDArray[np.int64]:
+        """The whole numbers that ``chance`` belongs to."""
+        return self.low + np.arange(self.chance.size)
+
+    @property
+    def mean(self) -> float:
+        """The mean."""
+        return float(self.values @ self.chance)
+
+    @property
+    def sd(self) -> float:
+        """The standard deviation."""
+        return float(np.sqrt(max(0.0, (self.values - self.mean) ** 2 @ self.chance)))
+
+    def at_most(self, value: float) -> float:
+        """Return the chance of ``value`` or less."""
+        return float(self.chance[self.values <= value].sum())
+
+    def at_least(self, value: float) -> float:
+        """Return the chance of ``value`` or more."""
+        return float(self.chance[self.values >= value].sum())
+
+    def quantile(self, share: float) -> int:
+        """Return the least number that is not passed with a chance of ``share`` or more."""
+        place = int(np.searchsorted(np.cumsum(self.chance), share - 1e-12))
+        return self.low + min(place, self.chance.size - 1)
+
+    def shifted(self, by: int) -> Law:
+        """Return the law of the number plus ``by``."""
+        return Law(self.low + by, self.chance)
+
+    def negative(self) -> Law:
+        """Return the law of the number with its sign changed."""
+        return Law(-self.low - self.chance.size + 1, self.chance[::-1])
+
+
+def total(laws: Iterable[Law]) -> Law:
+    """Return the law of the sum of independent numbers; of none it is 0.
+
+    >>> coin = Law(0, np.array([0.5, 0.5]))
+    >>> total([coin, coin]).chance
+    array([0.25, 0.5 , 0.25])
+    """
+    return reduce(lambda a, b: Law(a.low + b.low, np.convolve(a.chance, b.chance)), laws, Law(0, np.ones(1)))
+
+
+def mixed(laws: Sequence[Law], weights: Sequence[float]) -> Law:
+    """Return the law that is ``laws[i]`` with a chance of ``weights[i]``."""
+    low, high = min(law.low for law in laws), max(law.low + law.chance.size for law in laws)
+    chance = np.zeros(high - low)
+    for law, weight in zip(laws, weights, strict=True):
+        chance[law.low - low : law.low - low + law.chance.size] += weight * law.chance
+    return Law(low, chance)

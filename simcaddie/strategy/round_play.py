@@ -1,0 +1,173 @@
+"""Playing the holes of a course: the policy of each hole, and its scores on every day and on none.
+
+The policy is found once, for the player as the file says, and kept on all days: nobody knows the day's form on the
+first tee. Sequences are shared out over the days by weight; those of one hole have a key of their own, so that holes
+are independent.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simcaddie.course.record import Course
+from simcaddie.errors import BadRequest
+from simcaddie.golfer.day_form import FormDay, form_days, on_day
+from simcaddie.golfer.player import Player
+from simcaddie.ground.grid import area_grid
+from simcaddie.ground.hole import Hole
+from simcaddie.play import records as r
+from simcaddie.play.everyday import everyday, guess_to_go
+from simcaddie.play.pack import pack, with_player
+from simcaddie.play.states import build_states
+from simcaddie.simulate import first_strokes
+from simcaddie.simulate.parts import APPROACH, PARTS, TEE, TOUCH, play_parts
+from simcaddie.solve.quick import QUICK_CELL, quick_policy
+from simcaddie.strategy.scene import Then
+from simcaddie.streams import kernel_key
+from simcaddie.surfaces import code
+from simcaddie.workers import each
+
+__all__ = ["CAP", "HoleScores", "Played", "Policied", "play_course", "set_hole"]
+
+CAP: Final = 12  # strokes; a hole that takes more is picked up
+FEWEST: Final = 400  # sequences of a day that weighs next to nothing
+_HOLES: Final = 2000  # purposes of the random numbers, one a hole and day
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Policied:
+    """One hole ready to be played: ``place`` (x, y, lie), the table, and what the player does from everywhere."""
+
+    hole: Hole
+    place: tuple[float, float, int]
+    table: r.Table
+    policy: r.Policy
+    value: r.Value
+
+    def play(self, table: r.Table, key: np.uint64, n: int) -> NDArray[np.int8]:
+        """Play ``n`` sequences, in mirrored pairs; return the strokes by part, int8[n, 5]."""
+        start = table.states.start
+        swing = int(self.policy.swing[start])
+        line = math.atan2(table.ground.pin_x - self.place[0], table.ground.pin_y - self.place[1])
+        bearing = line + float(self.policy.bearing[start])
+        first = first_strokes(table, self.value, self.place, swing, bearing, key, n)
+        touch = swing >= table.swings.table.shape[1]
+        part = TOUCH if touch else APPROACH if self.hole.par == 3 else TEE
+        return play_parts(table, self.policy, self.value, first, key, part=part, cap=CAP)
+
+
+def set_hole(hole: Hole, player: Player, tee: str | None, pin: str | None, then: Then) -> Policied:
+    """Return a hole with a player's policy from a tee to a pin.
+
+    Raises
+    ------
+    BadRequest
+        Where the hole has no such tee or pin.
+    """
+    spot, grid = hole.place(tee), area_grid(hole)
+    place = (*spot.at, code(spot.lie))
+    table = pack(hole, player, spot, hole.pin(pin), grid=grid)
+    middle = hole.green.centroid
+    centre = (float(middle.x), float(middle.y))
+    if then == "best":
+        return Policied(hole, place, *quick_policy(table, grid, player, centre, place))
+    table = table._replace(states=build_states(grid, place, QUICK_CELL))
+    return Policied(hole, place, table, everyday(table, player, then, centre), guess_to_go(table))
+
+
+@dataclass(frozen=True, slots=True)
+class HoleScores:
+    """How a hole came out, as shares of sequences.
+
+    ``days`` float64[day, CAP + 1] are the score laws of each day, ``plain`` float64[CAP + 1] that without day form;
+    ``parts`` float64[5] mean strokes by part over all days, ``se`` the standard error of the mean score over all days.
+    """
+
+    days: Floats
+    plain: Floats
+    parts: Floats
+    se: float
+    plain_se: float
+
+
+@dataclass(frozen=True, slots=True)
+class Played:
+    """A player's scores on every hole of a course, ``weights`` float64[day]."""
+
+    holes: tuple[HoleScores, ...]
+    weights: Floats
+
+
+def _law(counts: NDArray[np.int8]) -> Floats:
+    return np.bincount(counts.sum(axis=1), minlength=CAP + 1) / counts.shape[0]
+
+
+def _variance(counts: NDArray[np.int8]) -> float:
+    """Return the variance of the mean score, taken over mirrored pairs."""
+    pairs = counts.sum(axis=1).reshape(-1, 2).mean(axis=1)
+    return float(pairs.var(ddof=1) / pairs.size)
+
+
+def _scores(ready: Policied, player: Player, days: tuple[FormDay, ...], number: int, n: int, seed: int) -> HoleScores:
+    """Play one hole on every day, and without day form."""
+    laws, parts, variance = [], np.zeros(len(PARTS)), 0.0
+    purpose = _HOLES + number * (len(days) + 1)
+    plain = ready.play(ready.table, kernel_key(seed, purpose), n)
+    for index, day in enumerate(days):
+        share = 2 * max(FEWEST // 2, round(day.weight * n / 2))
+        table = with_player(ready.table, ready.hole, on_day(player, day))
+        counts = ready.play(table, kernel_key(seed, purpose + 1 + index), share)
+        laws.append(_law(counts))
+        parts += day.weight * counts.mean(axis=0)
+        variance += day.weight**2 * _variance(counts)
+    return HoleScores(np.array(laws), _law(plain), parts, math.sqrt(variance), math.sqrt(_variance(plain)))
+
+
+def play_course(
+    course: Course,
+    player: Player,
+    *,
+    tee: str | None,
+    pin: str | None,
+    then: Then,
+    sequences: int,
+    seed: int,
+    done: Callable[[], None] | None = None,
+) -> Played:
+    """Play every hole ``sequences`` times over the days and as often without day form.
+
+    ``done`` is called as each hole is finished, from any thread. Numbers depend on the seed and on each hole's place in
+    the course, not on how many threads there are.
+
+    Raises
+    ------
+    BadRequest
+        Where a hole has no such tee or pin.
+    """
+    days = form_days()
+    for hole in course.holes:  # what can't be played is refused before the long work
+        _known(hole, tee, pin)
+
+    def one(number: int) -> HoleScores:
+        ready = set_hole(course.holes[number], player, tee, pin, then)
+        scores = _scores(ready, player, days, number, sequences, seed)
+        if done is not None:
+            done()
+        return scores
+
+    return Played(tuple(each(one, range(len(course.holes)))), np.array([day.weight for day in days]))
+
+
+def _known(hole: Hole, tee: str | None, pin: str | None) -> None:
+    if pin == "any":
+        raise BadRequest("a round is played to one pin a hole; name one that every hole has")
+    hole.place(tee)
+    hole.pin(pin)
