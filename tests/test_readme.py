@@ -21,6 +21,7 @@ RANKINGS = [command for command in BLOCKS if command not in HELP and command.sta
 IMPORTS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie import-map")]
 PLANS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie plan")]
 TABLES = [command for command in BLOCKS if command not in HELP and re.match("simcaddie (fit|gaps) ", command)]
+ROUNDS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie round")]
 RELEASE = tuple(int(part) for part in version("typer").split(".")[:2])
 
 
@@ -42,7 +43,7 @@ def test_every_command_shows_its_help():
 
 
 def test_every_example_is_checked():
-    assert set(BLOCKS) == {*HELP, *RANKINGS, *PLANS, *TABLES, *IMPORTS}
+    assert set(BLOCKS) == {*HELP, *RANKINGS, *PLANS, *TABLES, *IMPORTS, *ROUNDS}
 
 
 def figures(output: str) -> dict[str, list[float]]:
@@ -82,6 +83,25 @@ def test_plans_run_and_still_say_the_same(command):
     assert now.splitlines()[0] == shown.splitlines()[0]
     assert clubs == clubs_shown != []
     assert to_go == pytest.approx(to_go_shown, abs=0.02)
+
+
+def totals(output: str) -> tuple[list[str], list[float]]:
+    """Return the holes of a round with their strokes received, and all scores, the round's last."""
+    rows = re.findall(r"^ *\d+ +(\S.*?) +\d +\d+ +(\d+\.\d\d) ", output, re.MULTILINE)
+    (whole,) = re.findall(r"takes (\d+\.\d) strokes", output)
+    return [name for name, _ in rows], [*(float(score) for _, score in rows), float(whole)]
+
+
+@pytest.mark.parametrize("command", ROUNDS)
+def test_rounds_run_and_still_say_the_same(command):
+    """Scores to 0.03 a hole only, as above."""
+    now, shown = run(command), BLOCKS[command]
+    (names, scores), (names_shown, scores_shown) = totals(now), totals(shown)
+    assert now.splitlines()[0] == shown.splitlines()[0]
+    assert names == names_shown
+    assert len(names) in {9, 18}
+    assert scores[:-1] == pytest.approx(scores_shown[:-1], abs=0.03)
+    assert scores[-1] == pytest.approx(scores_shown[-1], abs=0.3)
 
 
 @pytest.mark.parametrize("command", RANKINGS)

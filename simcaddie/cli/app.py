@@ -42,9 +42,8 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, today, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
-    app.command()(command)
-app.command(name="round")(round_)
+for command in (compare, plan, today, round_, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
+    app.command(name=command.__name__.strip("_").replace("_", "-"))(command)
 
 
 @app.callback()

@@ -55,13 +55,13 @@ def round_(
     ] = "best",
     sequences: Annotated[
         int, typer.Option(min=1000, metavar="N", help="How often each hole is played, over good and bad days.")
-    ] = 100_000,
+    ] = 50_000,
     details: Annotated[bool, typer.Option("--details", help="Show errors, parts and the law of the total.")] = False,
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
 ) -> int:
-    """Play a whole course: each hole against its net par, and the round.
+    """Play a whole course: each hole against net par, and the round.
 
     Handicap strokes fall by course rating, slope, stroke index and the format's allowance. Rounds are played on good
     and bad days: a day's bias and mishits go through all its strokes. Shown are the average, how often the round is
@@ -126,6 +126,10 @@ def _gets(strokes: int) -> str:
     return "" if strokes == 0 else f"{strokes:+d}"
 
 
+def _over(strokes: float) -> str:
+    return f"{strokes:+.2f}" if abs(strokes) >= 0.005 else "0.00"
+
+
 def _match_cells(answer: Round, number: int) -> tuple[str, ...]:
     """Return the cells of a hole in a match: strokes, and how often it is won, tied and lost."""
     versus = answer.versus
@@ -137,22 +141,23 @@ def _match_cells(answer: Round, number: int) -> tuple[str, ...]:
 def _cells(answer: Round, one: RoundHole, number: int) -> tuple[str, ...]:
     if answer.request.form == "match":
         return _match_cells(answer, number)
-    net = (_gets(one.strokes), str(one.net_par), f"{one.over:+.2f}")
+    net = (_gets(one.strokes), str(one.net_par), _over(one.over))
     return (*net, _tenths(one.net_par_or_better), _tenths(one.blow_up), f"{one.points:.2f}")
 
 
 def _table(answer: Round) -> Table:
     match = answer.request.form == "match"
     caption = (
-        "strokes: those received (+) or given (−) in the match; won, tied, lost: times in ten"
+        "strokes: received (+) or given (−) in the match\nwon, tied, lost: times in ten"
         if match
-        else "gets: strokes received; over: score on average less net par; net par or better, blow-up (net double\n"
-        "bogey or worse): times in ten; points: Stableford"
+        else "gets: strokes received; over: score on average less net par; times in ten: net par+, net par\n"
+        "or better; blow-up, net double bogey or worse; points: Stableford"
     )
     table = plain_table((0, 2, 0, 0), caption)
     table.add_column("", justify="right", no_wrap=True)
     table.add_column("hole", no_wrap=True)
-    titles = ("strokes", "won", "tied", "lost") if match else ("gets", "net par", "over", "net par+", "blow-up", "points")
+    net = ("gets", "net par", "over", "net par+", "blow-up", "points")
+    titles = ("strokes", "won", "tied", "lost") if match else net
     for title in ("par", "index", "score", *titles):
         table.add_column(title, justify="right", no_wrap=True)
     for number, one in enumerate(answer.holes):

@@ -7,6 +7,7 @@ Holes of one round are independent given the day's form, so a total is summed da
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import reduce
@@ -34,7 +35,7 @@ class Law:
         """
         whole = np.asarray(values, np.int64)
         low = int(whole.min())
-        return cls(low, np.bincount(whole - low, np.asarray(chance, np.float64)))
+        return cls(low, np.bincount(whole - low, np.asarray(chance, np.float64)).astype(np.float64))
 
     @property
     def values(self) -> NDArray[np.int64]:
@@ -49,7 +50,7 @@ class Law:
     @property
     def sd(self) -> float:
         """The standard deviation."""
-        return float(np.sqrt(max(0.0, (self.values - self.mean) ** 2 @ self.chance)))
+        return math.sqrt(max(0.0, float((self.values - self.mean) ** 2 @ self.chance)))
 
     def at_most(self, value: float) -> float:
         """Return the chance of ``value`` or less."""

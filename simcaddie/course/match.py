@@ -64,21 +64,22 @@ def match_law(chances: Floats, weights: Floats | None = None) -> MatchLaw:
     by_day = chances if chances.ndim == 3 else chances[None]
     share = np.ones(1) if weights is None else weights
     days, holes, _ = by_day.shape
-    up = np.zeros((days, 2 * holes + 1))  # column holes + u: u up
-    up[:, holes] = 1.0
+    share_up = np.zeros((days, 2 * holes + 1))  # column holes + u: u up
+    share_up[:, holes] = 1.0
     results: dict[Result, float] = {}
     for hole in range(holes):
         win, tie, lose = (by_day[:, hole, i, None] for i in range(3))
-        new = tie * up
-        new[:, 1:] += win * up[:, :-1]
-        new[:, :-1] += lose * up[:, 1:]
+        new = tie * share_up
+        new[:, 1:] += win * share_up[:, :-1]
+        new[:, :-1] += lose * share_up[:, 1:]
         left = holes - hole - 1
-        for ahead in {left + 1, -left - 1} if left else range(-holes, holes + 1):
+        over = (left + 1, left + 2, -left - 1, -left - 2)  # from at most left + 1 up, one hole on
+        for ahead in (up for up in over if abs(up) <= hole + 1) if left else range(-holes, holes + 1):
             ended = float(share @ new[:, holes + ahead])
             if ended > 0.0:
                 results[ahead, left] = results.get((ahead, left), 0.0) + ended
             new[:, holes + ahead] = 0.0
-        up = new
+        share_up = new
     return MatchLaw(results)
 
 

@@ -17,6 +17,7 @@ whatever is left.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -97,10 +98,11 @@ def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     return law
 
 
+@lru_cache(maxsize=32)
 def putt_law(putting: Putting) -> Floats:
-    """Return P(exactly k putts), k = 1 … 5, as float64[distance, 5] at the distances ``PUTT_FEET``.
+    """Return P(exactly k putts), k = 1 … 5, as float64[distance, 5] at the distances ``PUTT_FEET``; read-only.
 
-    Rows sum to 1; the fifth column holds five or more.
+    Rows sum to 1; the fifth column holds five or more. Kept, as the holes of a course ask for the same ones.
     """
     make = make_share(PUTT_FEET, putting)
     leave = _leave_law(putting)
@@ -109,6 +111,7 @@ def putt_law(putting: Putting) -> Floats:
     for k in range(1, MAX_PUTTS):
         law[:, k] = (1.0 - make) * (leave @ law[:, k - 1])
     law[:, -1] = np.maximum(0.0, 1.0 - law[:, :-1].sum(axis=1))
+    law.setflags(write=False)
     return law
 
 

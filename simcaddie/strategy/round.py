@@ -22,12 +22,12 @@ from simcaddie.ground.hole import Hole
 from simcaddie.scoring.forms import FORMS, Form, limit_of
 from simcaddie.scoring.points import net_double_bogey, stableford
 from simcaddie.strategy.round_handicap import Handicap, handicap_of, tee_of
-from simcaddie.strategy.round_play import CAP, HoleScores, play_course
+from simcaddie.strategy.round_play import CAP, HoleScores, Played, play_course
 from simcaddie.strategy.round_side import Side, score
 from simcaddie.strategy.round_versus import Versus, versus_in_match, versus_total
 from simcaddie.strategy.scene import THENS, Then
 
-__all__ = ["Round", "RoundHole", "RoundRequest", "play_round"]
+__all__ = ["Round", "RoundHole", "RoundRequest", "count_round", "play_round"]
 
 Floats = NDArray[np.float64]
 FEWEST_SEQUENCES = 1000
@@ -46,7 +46,7 @@ class RoundRequest:
     allowance: float | None = None
     limit: str = "net-double-bogey"
     then: Then = "best"
-    sequences: int = 100_000
+    sequences: int = 50_000
     seed: int = 1
 
     def check(self, opponent: Player | None) -> Form:
@@ -151,21 +151,30 @@ def _root(errors: list[float]) -> float:
     return float(np.sqrt(np.sum(np.square(errors))))
 
 
-def _side(course: Course, player: Player, request: RoundRequest, form: Form, done: Callable[[], None] | None) -> Side:
+def _played(course: Course, player: Player, request: RoundRequest, done: Callable[[], None] | None) -> Played:
+    return play_course(
+        course,
+        player,
+        tee=tee_of(course, request.tee),
+        pin=request.pin,
+        then=request.then,
+        sequences=request.sequences,
+        seed=request.seed,
+        done=done,
+    )
+
+
+def _side(course: Course, player: Player, request: RoundRequest, form: Form, played: Played) -> Side:
     card, tee = card_of(course), tee_of(course, request.tee)
     allowance = form.share if request.allowance is None else request.allowance
     handicap = handicap_of(course, card, player, tee, allowance)
-    played = play_course(
-        course, player, tee=tee, pin=request.pin, then=request.then, sequences=request.sequences, seed=request.seed,
-        done=done,
-    )  # fmt: skip
     net_pars = card.net_pars(handicap.playing)
     limits = tuple(limit_of(request.limit, par, net) for par, net in zip(card.pars, net_pars, strict=True))
     return Side(card, played, handicap, net_pars, limits)
 
 
 def _to_handicap(side: Side) -> float | None:
-    """Return the chance of a differential (Rule 5.1a) up to the index, holes counting net double bogey at most (3.1b)."""
+    """Return the chance of a differential (Rule 5.1a) up to the index, no hole above net double bogey (3.1b)."""
     handicap = side.handicap
     if handicap.course is None:
         return None
@@ -204,14 +213,30 @@ def play_round(
         Where the request or the course's card makes no sense; see ``RoundRequest.check`` and ``card_of``.
     """
     request = request or RoundRequest()
-    form = request.check(opponent)
-    side = _side(course, player, request, form, done)
+    players = [player] if opponent is None else [player, opponent]
+    form, card, tee = request.check(opponent), card_of(course), tee_of(course, request.tee)
+    for one in players:  # refused before the long work
+        handicap_of(course, card, one, tee, form.share if request.allowance is None else request.allowance)
+    played = [_played(course, one, request, done) for one in players]
+    return count_round(course, player, request, played[0], None if opponent is None else (opponent, played[1]))
+
+
+def count_round(
+    course: Course,
+    player: Player,
+    request: RoundRequest,
+    played: Played,
+    against: tuple[Player, Played] | None = None,
+) -> Round:
+    """Return the round that scores come to by the form of play of ``request``; nothing is played anew."""
+    form = request.check(against and against[0])
+    side = _side(course, player, request, form, played)
     holes = tuple(_hole(side, hole, number, form) for number, hole in enumerate(course.holes))
     versus = None
-    if opponent is not None:
-        other = _side(course, opponent, request, form, done)
+    if against is not None:
+        other = _side(course, against[0], request, form, against[1])
         match = request.form == "match"
-        versus = versus_in_match(opponent, side, other) if match else versus_total(opponent, side, other, form)
+        versus = versus_in_match(against[0], side, other) if match else versus_total(against[0], side, other, form)
     return Round(
         course=course,
         player=player,

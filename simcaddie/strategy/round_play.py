@@ -8,7 +8,7 @@ are independent.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -17,13 +17,13 @@ from numpy.typing import NDArray
 
 from simcaddie.course.record import Course
 from simcaddie.errors import BadRequest
-from simcaddie.golfer.day_form import FormDay, form_days, on_day
+from simcaddie.golfer.day_form import form_days, on_day
 from simcaddie.golfer.player import Player
 from simcaddie.ground.grid import area_grid
 from simcaddie.ground.hole import Hole
 from simcaddie.play import records as r
 from simcaddie.play.everyday import everyday, guess_to_go
-from simcaddie.play.pack import pack, with_player
+from simcaddie.play.pack import pack, pack_swings
 from simcaddie.play.states import build_states
 from simcaddie.simulate import first_strokes
 from simcaddie.simulate.parts import APPROACH, PARTS, TEE, TOUCH, play_parts
@@ -107,7 +107,7 @@ class Played:
 
 
 def _law(counts: NDArray[np.int8]) -> Floats:
-    return np.bincount(counts.sum(axis=1), minlength=CAP + 1) / counts.shape[0]
+    return np.asarray(np.bincount(counts.sum(axis=1), minlength=CAP + 1) / counts.shape[0], np.float64)
 
 
 def _variance(counts: NDArray[np.int8]) -> float:
@@ -116,18 +116,19 @@ def _variance(counts: NDArray[np.int8]) -> float:
     return float(pairs.var(ddof=1) / pairs.size)
 
 
-def _scores(ready: Policied, player: Player, days: tuple[FormDay, ...], number: int, n: int, seed: int) -> HoleScores:
-    """Play one hole on every day, and without day form."""
+def _scores(
+    ready: Policied, days: Sequence[tuple[float, r.Swings]], number: int, n: int, seed: int
+) -> HoleScores:
+    """Play one hole on every day, a weight and the day's swings, and without day form."""
     laws, parts, variance = [], np.zeros(len(PARTS)), 0.0
     purpose = _HOLES + number * (len(days) + 1)
     plain = ready.play(ready.table, kernel_key(seed, purpose), n)
-    for index, day in enumerate(days):
-        share = 2 * max(FEWEST // 2, round(day.weight * n / 2))
-        table = with_player(ready.table, ready.hole, on_day(player, day))
-        counts = ready.play(table, kernel_key(seed, purpose + 1 + index), share)
+    for index, (weight, swings) in enumerate(days):
+        share = 2 * max(FEWEST // 2, round(weight * n / 2))
+        counts = ready.play(ready.table._replace(swings=swings), kernel_key(seed, purpose + 1 + index), share)
         laws.append(_law(counts))
-        parts += day.weight * counts.mean(axis=0)
-        variance += day.weight**2 * _variance(counts)
+        parts += weight * counts.mean(axis=0)
+        variance += weight**2 * _variance(counts)
     return HoleScores(np.array(laws), _law(plain), parts, math.sqrt(variance), math.sqrt(_variance(plain)))
 
 
@@ -152,18 +153,19 @@ def play_course(
     BadRequest
         Where a hole has no such tee or pin.
     """
-    days = form_days()
+    weights = np.array([day.weight for day in form_days()])
+    days = [(day.weight, pack_swings(on_day(player, day))) for day in form_days()]
     for hole in course.holes:  # what can't be played is refused before the long work
         _known(hole, tee, pin)
 
     def one(number: int) -> HoleScores:
         ready = set_hole(course.holes[number], player, tee, pin, then)
-        scores = _scores(ready, player, days, number, sequences, seed)
+        scores = _scores(ready, days, number, sequences, seed)
         if done is not None:
             done()
         return scores
 
-    return Played(tuple(each(one, range(len(course.holes)))), np.array([day.weight for day in days]))
+    return Played(tuple(each(one, range(len(course.holes)))), weights)
 
 
 def _known(hole: Hole, tee: str | None, pin: str | None) -> None:

@@ -72,8 +72,8 @@ def total_words(answer: Round) -> str:
     law = answer.total
     over = law.mean - answer.par
     return (
-        f"The round takes {law.mean:.1f} strokes on average, {abs(over):.1f} {'over' if over >= 0 else 'under'} par. Two "
-        f"rounds in three lie between {law.quantile(1 / 6)} and {law.quantile(5 / 6)}; the best in ten are "
+        f"The round takes {law.mean:.1f} strokes on average, {abs(over):.1f} {'over' if over >= 0 else 'under'} par. "
+        f"Two rounds in three lie between {law.quantile(1 / 6)} and {law.quantile(5 / 6)}; the best in ten are "
         f"{law.quantile(0.1)} or fewer."
     )
 
@@ -109,7 +109,8 @@ def to_handicap_words(answer: Round) -> str:
         return ""
     most = rounded(answer.handicap.course) + answer.handicap.par
     return (
-        f"Plays to the handicap ({most} or fewer, no hole worse than net double bogey) in {_in_ten(answer.to_handicap)}."
+        f"Plays to the handicap ({most} or fewer, no hole counting more than net double bogey) in "
+        f"{_in_ten(answer.to_handicap)}."
     )
 
 
@@ -117,8 +118,8 @@ def form_words(answer: Round) -> str:
     """Say what day form does to the total."""
     alike, real = answer.plain, answer.total
     return (
-        f"Rounds differ by ±{real.sd:.1f} (standard deviation). Were every day alike it would be ±{alike.sd:.1f}, around "
-        f"{alike.mean:.1f}: day form costs {real.mean - alike.mean:.1f} strokes on average."
+        f"Rounds differ by ±{real.sd:.1f} (standard deviation). Were every day alike it would be ±{alike.sd:.1f}, "
+        f"around {alike.mean:.1f}: day form costs {real.mean - alike.mean:.1f} strokes on average."
     )
 
 
