@@ -19,6 +19,7 @@ from simcaddie.cli.gaps import gaps
 from simcaddie.cli.import_map import import_map
 from simcaddie.cli.new_player import new_player
 from simcaddie.cli.plan import plan
+from simcaddie.cli.practice import practice
 from simcaddie.cli.round import round_
 from simcaddie.cli.today import today
 from simcaddie.cli.yardages import yardages
@@ -42,7 +43,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, today, round_, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
+for command in (compare, plan, today, round_, practice, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
     app.command(name=command.__name__.strip("_").replace("_", "-"))(command)
 
 

@@ -4,6 +4,8 @@ Putting is all that is played on the green, touch every feel shot, approach ever
 The first stroke counts as tee where the caller says so: on par 4s and longer, as is usual; a par 3's is an approach.
 Penalty strokes stand apart. Where the ball is picked up at the cap, strokes beyond it are left out.
 
+Strokes may be counted by swing as well, in columns of their own after the parts.
+
 The sequences are those that ``play_sequences`` plays with the same key.
 """
 
@@ -20,10 +22,11 @@ from simcaddie.play import records as r
 from simcaddie.simulate.sequences import draws
 from simcaddie.workers import share_out
 
-__all__ = ["APPROACH", "PARTS", "PENALTIES", "PUTTING", "TEE", "TOUCH", "play_parts"]
+__all__ = ["APPROACH", "BY_SWING", "PARTS", "PENALTIES", "PUTTING", "TEE", "TOUCH", "play_parts"]
 
 PARTS: Final = ("tee", "approach", "touch", "putting", "penalties")
 TEE, APPROACH, TOUCH, PUTTING, PENALTIES = range(5)
+BY_SWING: Final = len(PARTS)  # the first column of strokes by swing
 
 
 @compiled
@@ -60,6 +63,8 @@ def _play(
             )
             holed = event == k.HOLED
             score += _counted(counts, i, TOUCH if swing >= swings else APPROACH, added, cap - score)
+            if counts.shape[1] > BY_SWING:
+                counts[i, BY_SWING + min(swing, swings)] += 1
             stroke += 1
 
 
@@ -72,15 +77,20 @@ def play_parts(
     *,
     part: int = TEE,
     cap: int = 12,
+    swing: int | None = None,
 ) -> NDArray[np.int8]:
     """Play on from the balls of ``first`` with ``policy`` and count the strokes by part.
 
     Returns
     -------
     int8[n, 5], in the order of ``PARTS``; a row adds up to the score that ``play_sequences`` gives, at most ``cap``.
-    ``part`` is where the first stroke counts.
+    ``part`` is where the first stroke counts. With ``swing``, that of the first stroke, a column for every swing
+    follows and one for touch shots: int8[n, 5 + swings + 1].
     """
-    counts = np.zeros((first.x.size, len(PARTS)), np.int8)
+    swings = table.swings.table.shape[1]
+    counts = np.zeros((first.x.size, len(PARTS) + (0 if swing is None else swings + 1)), np.int8)
+    if swing is not None:
+        counts[:, BY_SWING + min(swing, swings)] = 1
 
     def work(start: int, stop: int) -> None:
         _play(table, policy, value.to_go, key, cap, int(part), first, counts, start, stop)

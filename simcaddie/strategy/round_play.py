@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -33,7 +33,7 @@ from simcaddie.streams import kernel_key
 from simcaddie.surfaces import code
 from simcaddie.workers import each
 
-__all__ = ["CAP", "HoleScores", "Played", "Policied", "play_course", "set_hole"]
+__all__ = ["CAP", "HoleScores", "Played", "Policied", "play_course", "refuse_unknown", "set_hole"]
 
 CAP: Final = 12  # strokes; a hole that takes more is picked up
 FEWEST: Final = 400  # sequences of a day that weighs next to nothing
@@ -52,8 +52,13 @@ class Policied:
     policy: r.Policy
     value: r.Value
 
-    def play(self, table: r.Table, key: np.uint64, n: int) -> NDArray[np.int8]:
-        """Play ``n`` sequences, in mirrored pairs; return the strokes by part, int8[n, 5]."""
+    def turned(self, turns: Floats) -> Policied:
+        """Return it with every aim line turned clockwise, by ``turns`` float64[swings] in radians; touch stays."""
+        turn = np.append(turns, 0.0)[np.minimum(self.policy.swing, turns.size)]
+        return replace(self, policy=r.Policy(self.policy.swing, self.policy.bearing + turn))
+
+    def play(self, table: r.Table, key: np.uint64, n: int, *, by_swing: bool = False) -> NDArray[np.int8]:
+        """Play ``n`` sequences, in mirrored pairs; return the strokes by part, int8[n, 5], and by swing after them."""
         start = table.states.start
         swing = int(self.policy.swing[start])
         line = math.atan2(table.ground.pin_x - self.place[0], table.ground.pin_y - self.place[1])
@@ -61,7 +66,8 @@ class Policied:
         first = first_strokes(table, self.value, self.place, swing, bearing, key, n)
         touch = swing >= table.swings.table.shape[1]
         part = TOUCH if touch else APPROACH if self.hole.par == 3 else TEE
-        return play_parts(table, self.policy, self.value, first, key, part=part, cap=CAP)
+        counted = swing if by_swing else None
+        return play_parts(table, self.policy, self.value, first, key, part=part, cap=CAP, swing=counted)
 
 
 def set_hole(hole: Hole, player: Player, tee: str | None, pin: str | None, then: Then) -> Policied:
@@ -155,8 +161,7 @@ def play_course(
     """
     weights = np.array([day.weight for day in form_days()])
     days = [(day.weight, pack_swings(on_day(player, day))) for day in form_days()]
-    for hole in course.holes:  # what can't be played is refused before the long work
-        _known(hole, tee, pin)
+    refuse_unknown(course, tee, pin)
 
     def one(number: int) -> HoleScores:
         ready = set_hole(course.holes[number], player, tee, pin, then)
@@ -168,8 +173,16 @@ def play_course(
     return Played(tuple(each(one, range(len(course.holes)))), weights)
 
 
-def _known(hole: Hole, tee: str | None, pin: str | None) -> None:
+def refuse_unknown(course: Course, tee: str | None, pin: str | None) -> None:
+    """Refuse a tee or a pin that a hole of the course hasn't got, before the long work.
+
+    Raises
+    ------
+    BadRequest
+        With the first such hole's name, or where the pin is "any".
+    """
     if pin == "any":
         raise BadRequest("a round is played to one pin a hole; name one that every hole has")
-    hole.place(tee)
-    hole.pin(pin)
+    for hole in course.holes:
+        hole.place(tee)
+        hole.pin(pin)

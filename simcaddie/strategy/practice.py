@@ -1,0 +1,243 @@
+"""What practice pays: the round replayed with one thing better at a time, against the round as it is.
+
+Both play the same sequences (common random numbers) by the same policy, found for the player as the file says. So a
+difference is that of the strokes alone, and on the low side: a golfer who gets better would choose better as well (by
+how much stands in DEVELOPERS.md, "Rounds"). Only where a side bias goes is every aim line of the swing turned with it,
+as the player aimed off for it before. Standard errors are taken over mirrored pairs of differences. Every day is
+alike here: day form has no part in what a skill is worth.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simcaddie.course.record import Course
+from simcaddie.errors import BadRequest
+from simcaddie.golfer.better import better_at, closed, halved, straightened, tightened
+from simcaddie.golfer.player import Player
+from simcaddie.play import records as r
+from simcaddie.play.pack import pack_putting, pack_swings, pack_touch, steepest
+from simcaddie.simulate.parts import BY_SWING, PUTTING
+from simcaddie.strategy.round_handicap import tee_of
+from simcaddie.strategy.round_play import Policied, refuse_unknown, set_hole
+from simcaddie.streams import kernel_key
+from simcaddie.workers import each
+
+__all__ = ["CHANGES", "Gain", "Practice", "PracticeRow", "Thing", "what_pays"]
+
+CHANGES: Final = {"gap": closed, "tighter": tightened, "mishits": halved, "bias": straightened}
+SELDOM: Final = 0.1  # strokes a round: swings played less often are left out
+FEWEST_SEQUENCES: Final = 1000
+_PRACTICE: Final = 6000  # purposes of the random numbers, one a hole
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """What can be practised: a swing by number (``title`` says it), touch, or putting; or several at once."""
+
+    title: str
+    swings: tuple[int, ...] = ()
+    touch: bool = False
+    putting: bool = False
+
+    @property
+    def changes(self) -> tuple[str, ...]:
+        """The keys of ``CHANGES`` that make sense for it."""
+        if self.swings and not self.putting:
+            return tuple(CHANGES)
+        if self.swings:
+            return ("gap",)
+        return ("gap", "tighter", "mishits") if self.touch else ("gap", "tighter")
+
+
+class Gain(NamedTuple):
+    """Strokes a round saved, and the standard error."""
+
+    saved: float
+    se: float
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeRow:
+    """One thing: how many strokes a round it plays, and what each change of it saves, by the keys of ``CHANGES``."""
+
+    thing: Thing
+    played: float
+    gains: dict[str, Gain]
+
+    @property
+    def gap(self) -> Gain:
+        """What closing the gap to a golfer five strokes better saves."""
+        return self.gains["gap"]
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """The answer: ``rows`` best first, ``swings`` all swings at once, ``everything`` all gaps closed at once.
+
+    ``mean`` strokes a round of this many ``holes``, every day alike; ``seldom`` are swings that a round hardly needs.
+    """
+
+    course: Course
+    player: Player
+    tee: str | None
+    sequences: int
+    seed: int
+    mean: float
+    rows: tuple[PracticeRow, ...]
+    swings: PracticeRow
+    everything: Gain
+    seldom: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Variant:
+    """A player better at one thing, packed; ``turns`` of the aim lines, float64[swings] in radians."""
+
+    thing: int
+    change: str
+    player: Player
+    swings: r.Swings
+    touch: r.Touch
+    turns: Floats
+
+    def play(self, ready: Policied, key: np.uint64, n: int) -> NDArray[np.int8]:
+        """Play the hole with the better player and the old policy."""
+        putting = pack_putting(self.player, steepest(ready.hole))
+        table = ready.table._replace(swings=self.swings, touch=self.touch, putting=putting)
+        return (ready.turned(self.turns) if self.turns.any() else ready).play(table, key, n)
+
+
+def _things(player: Player) -> list[Thing]:
+    """Return every swing, touch, putting, then all swings together, and everything."""
+    every = tuple(range(len(player.swings)))
+    single = [Thing(swing.title, (number,)) for number, swing in enumerate(player.swings)]
+    return [
+        *single,
+        Thing("touch shots", touch=True),
+        Thing("putting", putting=True),
+        Thing("all swings at once", every),
+        Thing("everything at once", every, touch=True, putting=True),
+    ]
+
+
+def _variants(player: Player, things: list[Thing]) -> list[_Variant]:
+    made = []
+    for number, thing in enumerate(things):
+        for change in thing.changes:
+            better = better_at(player, CHANGES[change], set(thing.swings), touch=thing.touch, putting=thing.putting)
+            turns = [math.atan2(a.side - b.side, a.carry) for a, b in zip(player.swings, better.swings, strict=True)]
+            made.append(_Variant(number, change, better, pack_swings(better), pack_touch(better), np.array(turns)))
+    return made
+
+
+def _pairs(counts: NDArray[np.int8]) -> Floats:
+    """Return the mean score of each mirrored pair."""
+    return np.asarray(counts[:, :BY_SWING].sum(axis=1).reshape(-1, 2).mean(axis=1), np.float64)
+
+
+class _HoleGains(NamedTuple):
+    """Mean score, strokes by swing, touch and putting, and per variant the mean gain and its variance."""
+
+    mean: float
+    played: Floats
+    gain: Floats
+    variance: Floats
+
+
+def _hole_gains(
+    ready: Policied, things: list[Thing], variants: list[_Variant], key: np.uint64, n: int
+) -> _HoleGains:
+    """Play a hole as it is and with every variant; those of swings that it never calls for change nothing."""
+    base = ready.play(ready.table, key, n, by_swing=True)
+    played = np.append(base[:, BY_SWING:].mean(axis=0), base[:, PUTTING].mean())
+    scores = _pairs(base)
+    gain, variance = np.zeros(len(variants)), np.zeros(len(variants))
+    swings = played.size - 2
+    for number, variant in enumerate(variants):
+        thing = things[variant.thing]
+        used = played[list(thing.swings)].sum() + thing.touch * played[swings] + thing.putting * played[swings + 1]
+        if used == 0.0:
+            continue
+        saved = scores - _pairs(variant.play(ready, key, n))
+        gain[number], variance[number] = saved.mean(), saved.var(ddof=1) / saved.size
+    return _HoleGains(float(scores.mean()), played, gain, variance)
+
+
+def what_pays(
+    course: Course,
+    player: Player,
+    *,
+    tee: str | None = None,
+    pin: str | None = None,
+    sequences: int = 20_000,
+    seed: int = 1,
+    done: Callable[[], None] | None = None,
+) -> Practice:
+    """Return what each thing that can be practised saves on a round of the course; ``done`` is called after each hole.
+
+    Raises
+    ------
+    BadRequest
+        Where a hole has no such tee or pin, or the sequences are too few.
+    """
+    if sequences < FEWEST_SEQUENCES:
+        raise BadRequest(f"at least {FEWEST_SEQUENCES} sequences a hole are needed, not {sequences}")
+    from_tee = tee_of(course, tee)
+    refuse_unknown(course, from_tee, pin)
+    things = _things(player)
+    variants = _variants(player, things)
+
+    def one(number: int) -> _HoleGains:
+        ready = set_hole(course.holes[number], player, from_tee, pin, "best")
+        found = _hole_gains(ready, things, variants, kernel_key(seed, _PRACTICE + number), 2 * (sequences // 2))
+        if done is not None:
+            done()
+        return found
+
+    found = each(one, range(len(course.holes)))
+    played = np.sum([hole.played for hole in found], axis=0)
+    gain = np.sum([hole.gain for hole in found], axis=0)
+    error = np.sqrt(np.sum([hole.variance for hole in found], axis=0))
+    rows = _rows(things, variants, played, gain, error)
+    single = rows[:-2]
+    kept = sorted((row for row in single if row.played >= SELDOM), key=lambda row: -row.gap.saved)
+    return Practice(
+        course=course,
+        player=player,
+        tee=from_tee,
+        sequences=sequences,
+        seed=seed,
+        mean=math.fsum(hole.mean for hole in found),
+        rows=tuple(kept),
+        swings=rows[-2],
+        everything=rows[-1].gap,
+        seldom=tuple(row.thing.title for row in single if row.played < SELDOM),
+    )
+
+
+def _rows(
+    things: list[Thing], variants: list[_Variant], played: Floats, gain: Floats, error: Floats
+) -> list[PracticeRow]:
+    gains: list[dict[str, Gain]] = [{} for _ in things]
+    for number, variant in enumerate(variants):
+        gains[variant.thing][variant.change] = Gain(float(gain[number]), float(error[number]))
+    swings = played.size - 2
+    return [
+        PracticeRow(
+            thing,
+            float(
+                played[list(thing.swings)].sum() + thing.touch * played[swings] + thing.putting * played[swings + 1]
+            ),
+            gains[number],
+        )
+        for number, thing in enumerate(things)
+    ]
