@@ -58,7 +58,7 @@ def test_import_is_light():
 
 
 PLAYERS = ["new-player", "fit", "gaps", "card"]
-COMMANDS = ["compare", "plan", "round", "draw", "yardages", *PLAYERS, "check", "import-map", "export-map"]
+COMMANDS = ["compare", "plan", "round", "practice", "draw", "yardages", *PLAYERS, "check", "import-map", "export-map"]
 
 
 @pytest.mark.parametrize("command", ["", *COMMANDS])

@@ -43,7 +43,9 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (compare, plan, today, round_, practice, draw, yardages, new_player, fit, gaps, card, check, import_map, export_map):
+COURSE = (round_, practice)
+PLAYERS = (new_player, fit, gaps, card)
+for command in (compare, plan, today, *COURSE, draw, yardages, *PLAYERS, check, import_map, export_map):
     app.command(name=command.__name__.strip("_").replace("_", "-"))(command)
 
 

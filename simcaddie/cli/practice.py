@@ -51,7 +51,7 @@ def practice(
     ] = None,
     sequences: Annotated[
         int, typer.Option(min=1000, metavar="N", help="How often each hole is played for every change.")
-    ] = 20_000,
+    ] = 10_000,
     figure: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Draw what pays as bars (.png, .svg or .pdf).")
     ] = None,
@@ -132,9 +132,7 @@ def _row(row: PracticeRow, details: bool) -> list[str]:
     cells = [row.thing.title, f"{row.played:.1f}"]
     for change in CHANGE_TITLES:
         gain = row.gains.get(change)
-        cells.append(shown(gain))
-        if details:
-            cells.append("" if gain is None else f"{gain.se:.3f}")
+        cells.append(shown(gain) + (f" ± {gain.se:.3f}" if details and gain is not None else ""))
     return cells
 
 
@@ -142,16 +140,14 @@ def _table(answer: Practice, details: bool) -> Table:
     from simcaddie.strategy.practice_words import CHANGE_TITLES
 
     table = plain_table(
-        (0, 1 if details else 2, 0, 0),
-        "strokes a round saved; played: strokes a round with it; gap closed: as good as a golfer five\n"
-        "strokes better, where it is worse",
+        (0, 2, 0, 0),
+        "strokes a round saved; played: strokes a round with it\n"
+        "gap closed: as good as a golfer five strokes better, where it is worse",
     )
     table.add_column("", no_wrap=True)
     table.add_column("played", justify="right", no_wrap=True)
     for title in CHANGE_TITLES.values():
         table.add_column(title, justify="right", no_wrap=True)
-        if details:
-            table.add_column("± SE", justify="right", no_wrap=True)
     for row in answer.rows:
         table.add_row(*_row(row, details))
     table.add_row(*_row(answer.swings, details), style="bold")
@@ -162,11 +158,11 @@ def _session(plan: Sequence[Ball]) -> Table:
     from simcaddie.strategy.practice_session import ROUTINE
 
     table = plain_table((0, 2, 0, 0))
-    table.add_column("", justify="right", no_wrap=True)
+    table.add_column("ball", justify="right", no_wrap=True)
     table.add_column("play", no_wrap=True)
-    table.add_column("far target", no_wrap=True)
-    table.add_column("routine", no_wrap=True)
-    ticks = "  ".join(f"□ {step}" for step in ROUTINE)
+    table.add_column("target", no_wrap=True)
+    for step in ROUTINE:
+        table.add_column(step.split()[0].split("-")[0], justify="center", no_wrap=True)
     for number, ball in enumerate(plan):
-        table.add_row(str(number + 1), ball.title, ball.target, ticks)
+        table.add_row(str(number + 1), ball.title, ball.target, *("□" for _ in ROUTINE))
     return table

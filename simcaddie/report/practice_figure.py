@@ -7,6 +7,7 @@ from typing import Final
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
+from matplotlib.patches import Patch
 
 from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, SERIF, new_figure, styled
 from simcaddie.strategy.practice import Practice, PracticeRow
@@ -18,6 +19,7 @@ _ROW: Final = 0.3
 _HEAD: Final = 0.95
 _FOOT: Final = 1.0
 _LETTER: Final = 0.065
+_LEAST: Final = 0.02  # strokes a round: what saves less in every way has no bar
 _MARKS: Final = (  # change, marker, colour, what the key says
     ("tighter", "D", OPTION_COLOURS[1], "a tenth less spread"),
     ("mishits", "o", PAPER, "half the mishits"),
@@ -55,8 +57,9 @@ def _axes(ax: Axes, rows: list[PracticeRow], last: int) -> None:
         ax.spines[side].set_visible(False)
 
 
-def _key(ax: Axes) -> list[Line2D]:
-    bar = Line2D([], [], color=OPTION_COLOURS[0], linewidth=7, label="gap to five strokes better closed (± 1 SE)")
+def _key() -> list[Line2D | Patch]:
+    words = "gap to five strokes better closed (± 1 SE)"
+    bar = Patch(facecolor=OPTION_COLOURS[0], edgecolor=INK, linewidth=0.6, label=words)
     return [
         bar,
         *(
@@ -71,7 +74,8 @@ def _key(ax: Axes) -> list[Line2D]:
 
 def practice_figure(practice: Practice) -> Figure:
     """Return what pays as a figure: single things ranked, all swings at once below."""
-    rows = [*practice.rows, practice.swings]
+    told = [row for row in practice.rows if max(gain.saved for gain in row.gains.values()) >= _LEAST]
+    rows = [*told, practice.swings]
     tall = _HEAD + _ROW * len(rows) + _FOOT
     with styled():
         figure = new_figure(_WIDE, tall)
@@ -85,7 +89,7 @@ def practice_figure(practice: Practice) -> Figure:
             _row(ax, place, row, "////" if row is practice.swings else "")
         _axes(ax, rows, len(rows) - 1)
         figure.legend(
-            handles=_key(ax), loc="lower center", bbox_to_anchor=(0.5, 0.27 / tall), ncols=4, fontsize=7.5,
+            handles=_key(), loc="lower center", bbox_to_anchor=(0.5, 0.27 / tall), ncols=4, fontsize=7.5,
             frameon=False, handletextpad=0.6, columnspacing=1.8,
         )  # fmt: skip
         words = "Clubs and lines as today, so on the low side. ± is the simulation's error alone."

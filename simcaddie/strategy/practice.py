@@ -178,7 +178,7 @@ def what_pays(
     *,
     tee: str | None = None,
     pin: str | None = None,
-    sequences: int = 20_000,
+    sequences: int = 10_000,
     seed: int = 1,
     done: Callable[[], None] | None = None,
 ) -> Practice:

@@ -22,6 +22,7 @@ ROUTINE: Final = ("far target", "mini-target", "rehearse", "commit")
 MINUTES_A_BALL: Final = 1.0  # with the whole routine; common practice, no source
 FEWEST_BALLS, MOST_BALLS = 4, 300
 LEAST: Final = 0.02  # strokes a round: what saves less gets no balls of its own
+IRON_LOFT: Final = 20.0  # degrees: with less it is a fairway that is aimed at
 _SIDES: Final = ("left edge", "middle", "right edge")
 _LIES: Final = ("fairway", "rough", "bunker")
 _PUTTS: Final = (3, 30)  # ft
@@ -43,7 +44,7 @@ def _club(practice: Practice, row: PracticeRow) -> str:
 def shares(practice: Practice, balls: int) -> dict[str, int]:
     """Return how many balls each thing gets, by title, in proportion to what closing its gap saves.
 
-    No club gets more than half, so that it need never follow itself. Where too little pays, the swings that a round
+    No club gets more than half (rounded up), so that it need never follow itself. Where too little pays, the swings that a round
     needs most share what is left.
     """
     weights = {row.thing.title: row.gap.saved for row in practice.rows if row.gap.saved >= LEAST}
@@ -56,7 +57,7 @@ def shares(practice: Practice, balls: int) -> dict[str, int]:
     whole = sum(weights.values())
     exact = {title: balls * weight / whole for title, weight in weights.items()}
     counts = {title: int(share) for title, share in exact.items()}
-    room = {club: balls // 2 - sum(counts[t] for t in counts if clubs[t] == club) for club in set(clubs.values())}
+    room = {club: (balls + 1) // 2 - sum(counts[t] for t in counts if clubs[t] == club) for club in set(clubs.values())}
     for title in sorted(exact, key=lambda t: counts[t] - exact[t]) * 2:
         if sum(counts.values()) < balls and room[clubs[title]] > 0:
             counts[title] += 1
@@ -100,9 +101,8 @@ def _target(player: Player, row: PracticeRow, rng: np.random.Generator) -> str:
         far = int(rng.integers(8, max(9, round(longest_touch(player, player.lies[lie])) + 1)))
         return f"a pin {far} yd away, from {'a' if lie == 'bunker' else 'the'} {lie}"
     swing = player.swings[row.thing.swings[0]]
-    return f"{_SIDES[int(rng.integers(len(_SIDES)))]} of a green at {swing.carry:.0f} yd" if swing.loft >= 20 else (
-        f"{_SIDES[int(rng.integers(len(_SIDES)))]} of a fairway at {swing.carry:.0f} yd"
-    )
+    ground = "green" if swing.loft >= IRON_LOFT else "fairway"
+    return f"{_SIDES[int(rng.integers(len(_SIDES)))]} of a {ground} at {swing.carry:.0f} yd"
 
 
 def session(practice: Practice, balls: int, seed: int) -> tuple[Ball, ...]:

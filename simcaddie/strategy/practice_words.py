@@ -63,10 +63,10 @@ def practice_words(practice: Practice) -> list[str]:
     every = practice.everything
     lines = [
         _first(practice),
-        f"All gaps closed at once save {every.saved:.1f} ± {every.se:.1f} of {practice.mean:.1f} strokes a round.",
+        f"All gaps closed at once save {every.saved:.2f} ± {every.se:.2f} of {practice.mean:.1f} strokes a round.",
         _single(practice),
         _bias(practice),
-        "Clubs and lines stay those of today, so this is on the low side; ± is one standard error of the simulation.",
+        "Clubs and lines stay those of today, so this is on the low side. ± is the simulation's standard error.",
     ]
     if practice.seldom:
         lines.append(f"Hardly played on this course, so left out: {', '.join(practice.seldom)}.")

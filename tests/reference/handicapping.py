@@ -24,6 +24,27 @@ PLAYING_HANDICAPS = (
     (11.4, 132, 75.1, 71, "0.95", 17, "Rule 6.2a", "arithmetic"),
 )
 
+# Nine holes, Rule 6.1b: half the index with the nine's own slope, rating and par; the rule and that rounding comes
+# last were seen (usga.org), the halving is from memory. W8's ratings of two nines (36.1 + 37.0 = 73.1; slopes 132 and
+# 131 give 132) were seen (randa.org, interpretations of Rule 6). Index, slope, rating, par, unrounded, rounded.
+NINE_HOLES = (
+    (18.2, 118, 27.0, 28, 8.5027, 9, "formula of Rule 6.1b", "arithmetic"),
+    (26.2, 132, 36.1, 36, 15.4027, 15, "W8, the first nine", "arithmetic"),
+    (26.2, 131, 37.0, 36, 16.1867, 16, "W8, the second nine", "arithmetic"),
+    (-2.4, 121, 35.2, 36, -2.0850, -2, "formula of Rule 6.1b, a plus player", "arithmetic"),
+)
+NINES_TOGETHER = ((36.1, 132), (37.0, 131), (73.1, 132))
+
+# Plus players: an allowance moves them up towards nought, rounding included (Appendix C, seen); a half goes up.
+# unrounded course handicap, allowance, playing handicap
+PLUS_PLAYERS = (
+    ("-4", "0.85", -3, "Appendix C with a four-ball's allowance: −3.4", "arithmetic"),
+    ("-4", "0.95", -4, "−3.8", "arithmetic"),
+    ("-2.5", "1.00", -2, "a half goes towards +∞", "arithmetic"),
+    ("-1", "0.95", -1, "−0.95", "arithmetic"),
+    ("-0.5", "1.00", 0, "a half goes towards +∞", "arithmetic"),
+)
+
 # playing handicap, {strokes: stroke indexes that get them}, source, known
 STROKES = (
     (14, {1: range(1, 15), 0: range(15, 19)}, "W2: usga.org, FAQ on stroke index allocation", "seen"),

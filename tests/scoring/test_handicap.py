@@ -13,7 +13,10 @@ from reference.handicapping import (
 from reference.handicapping import (
     COURSE_HANDICAPS,
     MATCH,
+    NINE_HOLES,
+    NINES_TOGETHER,
     PLAYING_HANDICAPS,
+    PLUS_PLAYERS,
 )
 
 from simcaddie.errors import BadRequest
@@ -33,6 +36,27 @@ def test_course_handicap(case):
     found = course_handicap(index, slope, rating, par)
     assert float(found) == pytest.approx(exact, abs=5e-5)
     assert rounded(found) == whole
+
+
+@pytest.mark.parametrize("case", NINE_HOLES)
+def test_course_handicap_of_nine_holes(case):
+    index, slope, rating, par, exact, whole, _, _ = case
+    found = course_handicap_nine(index, slope, rating, par)
+    assert float(found) == pytest.approx(exact, abs=5e-5)
+    assert rounded(found) == whole
+
+
+def test_two_nines_come_to_the_course_handicap_of_eighteen():
+    """To what rounding the slope of 131.5 to 132 makes of it."""
+    (first, slope_1), (second, slope_2), (whole, slope) = NINES_TOGETHER
+    assert first + second == pytest.approx(whole)
+    both = course_handicap_nine(20, slope_1, first, 36) + course_handicap_nine(20, slope_2, second, 36)
+    assert float(both) == pytest.approx(float(course_handicap(20, slope, whole, 72)), abs=20 * 0.5 / 113 + 1e-9)
+
+
+@pytest.mark.parametrize(("course", "share", "playing", "why", "known"), PLUS_PLAYERS)
+def test_plus_players_round_up(course, share, playing, why, known):
+    assert playing_handicap(Decimal(course), Decimal(share)) == playing
 
 
 @pytest.mark.parametrize("case", PLAYING_HANDICAPS)
