@@ -44,8 +44,8 @@ def _club(practice: Practice, row: PracticeRow) -> str:
 def shares(practice: Practice, balls: int) -> dict[str, int]:
     """Return how many balls each thing gets, by title, in proportion to what closing its gap saves.
 
-    No club gets more than half (rounded up), so that it need never follow itself. Where too little pays, the swings that a round
-    needs most share what is left.
+    No club gets more than half (rounded up), so that it need never follow itself. Where too little pays, everything
+    that a round calls for gets a little.
     """
     weights = {row.thing.title: row.gap.saved for row in practice.rows if row.gap.saved >= LEAST}
     clubs = {row.thing.title: _club(practice, row) for row in practice.rows}
