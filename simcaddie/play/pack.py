@@ -21,7 +21,7 @@ from simcaddie.play.states import build_states
 from simcaddie.surfaces import SURFACES, code
 from simcaddie.units import FEET_PER_YARD, angle_between
 
-__all__ = ["TOUCH_REACH", "pack"]
+__all__ = ["TOUCH_REACH", "pack", "pack_putting", "pack_swings", "pack_touch", "steepest"]
 
 TOUCH_REACH = (1.0, 0.85, 0.7)  # touch actions: at the pin, or short of it
 TILT_SPREAD = 0.08  # putts from above the hole: this much wider per per cent of tilt; common practice, no source
@@ -159,6 +159,11 @@ def pack_day(hole: Hole, player: Player, day: Day) -> r.DayTable:
     return r.DayTable(day_table(struck, day), day.towards(line, hole.bearing))
 
 
+def steepest(hole: Hole) -> float:
+    """Return the tilt of the hole's steepest green, per cent."""
+    return max((area.tilt[0] for area in hole.areas if area.tilt), default=0.0)
+
+
 def pack(
     hole: Hole,
     player: Player,
@@ -174,12 +179,11 @@ def pack(
     one.
     """
     grid, day = grid or area_grid(hole), day or STANDARD
-    tilts = [area.tilt[0] for area in hole.areas if area.tilt]
     return r.Table(
         ground=pack_ground(hole, grid, pin, day),
         swings=pack_swings(player),
         touch=pack_touch(player, day),
-        putting=pack_putting(player, max(tilts, default=0.0), day),
+        putting=pack_putting(player, steepest(hole), day),
         day=pack_day(hole, player, day),
         states=build_states(grid, (*place.at, code(place.lie))),
     )

@@ -44,6 +44,7 @@ def _play(
     table: Any, policy: Any, to_go: Any, key: Any, cap: int, first: int, rest: Any, counts: Any, start: int, stop: int
 ) -> None:
     g, swings = table.ground, table.swings.table.shape[1]
+    gusts = table.day.table.shape[2] > 1
     for i in range(start, stop):
         begin, sign = k.stream(key, i >> 1), 1.0 - 2.0 * (i & 1)
         x, y, lie = rest.x[i], rest.y[i], int(rest.surface[i])
@@ -59,7 +60,7 @@ def _play(
             swing = policy.swing[state]
             dx, dy = k.aim_line(g, x, y, policy.bearing[state])
             x, y, lie, added, event, _, _, _ = k.stroke(
-                table, to_go, x, y, lie, swing, dx, dy, draws(begin, stroke, sign)
+                table, to_go, x, y, lie, swing, dx, dy, draws(begin, stroke, sign, gusts)
             )
             holed = event == k.HOLED
             score += _counted(counts, i, TOUCH if swing >= swings else APPROACH, added, cap - score)

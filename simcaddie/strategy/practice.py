@@ -17,6 +17,7 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from simcaddie.air.day import STANDARD, Day
 from simcaddie.course.record import Course
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.better import better_at, closed, halved, straightened, tightened
@@ -100,7 +101,7 @@ class Practice:
 
 @dataclass(frozen=True, slots=True)
 class _Variant:
-    """A player better at one thing, packed; ``turns`` of the aim lines, float64[swings] in radians."""
+    """A player better at one thing, packed for a day; ``turns`` of the aim lines, float64[swings] in radians."""
 
     thing: int
     change: str
@@ -108,10 +109,11 @@ class _Variant:
     swings: r.Swings
     touch: r.Touch
     turns: Floats
+    day: Day
 
     def play(self, ready: Policied, key: np.uint64, n: int) -> NDArray[np.int8]:
         """Play the hole with the better player and the old policy."""
-        putting = pack_putting(self.player, steepest(ready.hole))
+        putting = pack_putting(self.player, steepest(ready.hole), self.day)
         table = ready.table._replace(swings=self.swings, touch=self.touch, putting=putting)
         return (ready.turned(self.turns) if self.turns.any() else ready).play(table, key, n)
 
@@ -129,13 +131,14 @@ def _things(player: Player) -> list[Thing]:
     ]
 
 
-def _variants(player: Player, things: list[Thing]) -> list[_Variant]:
+def _variants(player: Player, things: list[Thing], day: Day) -> list[_Variant]:
     made = []
     for number, thing in enumerate(things):
         for change in thing.changes:
             better = better_at(player, CHANGES[change], set(thing.swings), touch=thing.touch, putting=thing.putting)
             turns = [math.atan2(a.side - b.side, a.carry) for a, b in zip(player.swings, better.swings, strict=True)]
-            made.append(_Variant(number, change, better, pack_swings(better), pack_touch(better), np.array(turns)))
+            packed = pack_swings(better), pack_touch(better, day)
+            made.append(_Variant(number, change, better, *packed, np.array(turns), day))
     return made
 
 
@@ -180,9 +183,12 @@ def what_pays(
     pin: str | None = None,
     sequences: int = 10_000,
     seed: int = 1,
+    day: Day | None = None,
     done: Callable[[], None] | None = None,
 ) -> Practice:
     """Return what each thing that can be practised saves on a round of the course; ``done`` is called after each hole.
+
+    No ``day`` is the one that the course file gives, else a standard one.
 
     Raises
     ------
@@ -194,10 +200,11 @@ def what_pays(
     from_tee = tee_of(course, tee)
     refuse_unknown(course, from_tee, pin)
     things = _things(player)
-    variants = _variants(player, things)
+    weather = day or course.day or STANDARD
+    variants = _variants(player, things, weather)
 
     def one(number: int) -> _HoleGains:
-        ready = set_hole(course.holes[number], player, from_tee, pin, "best")
+        ready = set_hole(course.holes[number], player, from_tee, pin, "best", weather)
         found = _hole_gains(ready, things, variants, kernel_key(seed, _PRACTICE + number), 2 * (sequences // 2))
         if done is not None:
             done()

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from simcaddie.air.day import Day
 from simcaddie.course.card import card_of
 from simcaddie.course.law import Law
 from simcaddie.course.record import Course
@@ -37,7 +38,8 @@ FEWEST_SEQUENCES = 1000
 class RoundRequest:
     """What is asked: a tee and a pin by name, a form of play (a key of ``FORMS``), and how hard to try.
 
-    ``allowance`` from 0 to 1, None for the recommended one; ``limit`` is that of maximum score.
+    ``allowance`` from 0 to 1, None for the recommended one; ``limit`` is that of maximum score; no ``day`` is the one
+    that the course file gives, else a standard one.
     """
 
     tee: str | None = None
@@ -48,6 +50,7 @@ class RoundRequest:
     then: Then = "best"
     sequences: int = 50_000
     seed: int = 1
+    day: Day | None = None
 
     def check(self, opponent: Player | None) -> Form:
         """Return the form of play, refusing what makes no sense whatever the course and player.
@@ -160,6 +163,7 @@ def _played(course: Course, player: Player, request: RoundRequest, done: Callabl
         then=request.then,
         sequences=request.sequences,
         seed=request.seed,
+        day=request.day or course.day,
         done=done,
     )
 

@@ -15,6 +15,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from simcaddie.air.day import Day
 from simcaddie.course.record import Course
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.day_form import form_days, on_day
@@ -70,8 +71,10 @@ class Policied:
         return play_parts(table, self.policy, self.value, first, key, part=part, cap=CAP, swing=counted)
 
 
-def set_hole(hole: Hole, player: Player, tee: str | None, pin: str | None, then: Then) -> Policied:
-    """Return a hole with a player's policy from a tee to a pin.
+def set_hole(
+    hole: Hole, player: Player, tee: str | None, pin: str | None, then: Then, day: Day | None = None
+) -> Policied:
+    """Return a hole with a player's policy from a tee to a pin; no ``day`` is a standard one.
 
     Raises
     ------
@@ -80,7 +83,7 @@ def set_hole(hole: Hole, player: Player, tee: str | None, pin: str | None, then:
     """
     spot, grid = hole.place(tee), area_grid(hole)
     place = (*spot.at, code(spot.lie))
-    table = pack(hole, player, spot, hole.pin(pin), grid=grid)
+    table = pack(hole, player, spot, hole.pin(pin), grid=grid, day=day)
     middle = hole.green.centroid
     centre = (float(middle.x), float(middle.y))
     if then == "best":
@@ -147,10 +150,12 @@ def play_course(
     then: Then,
     sequences: int,
     seed: int,
+    day: Day | None = None,
     done: Callable[[], None] | None = None,
 ) -> Played:
-    """Play every hole ``sequences`` times over the days and as often without day form.
+    """Play every hole ``sequences`` times over good and bad days and as often without day form.
 
+    ``day`` is the weather (None: a standard one), the same on all of them.
     ``done`` is called as each hole is finished, from any thread. Numbers depend on the seed and on each hole's place in
     the course, not on how many threads there are.
 
@@ -159,12 +164,12 @@ def play_course(
     BadRequest
         Where a hole has no such tee or pin.
     """
-    weights = np.array([day.weight for day in form_days()])
-    days = [(day.weight, pack_swings(on_day(player, day))) for day in form_days()]
+    weights = np.array([form.weight for form in form_days()])
+    days = [(form.weight, pack_swings(on_day(player, form))) for form in form_days()]
     refuse_unknown(course, tee, pin)
 
     def one(number: int) -> HoleScores:
-        ready = set_hole(course.holes[number], player, tee, pin, then)
+        ready = set_hole(course.holes[number], player, tee, pin, then, day)
         scores = _scores(ready, days, number, sequences, seed)
         if done is not None:
             done()
