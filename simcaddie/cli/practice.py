@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
     CAUTION,
     CourseArg,
@@ -30,7 +29,6 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
-    from simcaddie.air.day import Day
     from simcaddie.strategy.practice import Practice, PracticeRow
     from simcaddie.strategy.practice_session import Ball
 
@@ -39,7 +37,6 @@ __all__ = ["practice"]
 BALLS = 60
 
 
-@with_day
 def practice(
     course: CourseArg,
     player: PlayerArg,
@@ -62,7 +59,6 @@ def practice(
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
-    day: Day | None = None,
 ) -> int:
     """Tell what practice pays: strokes a round saved, and a session in proportion.
 
@@ -81,7 +77,7 @@ def practice(
     count = round(minutes / MINUTES_A_BALL) if minutes is not None else balls or BALLS
     ground, golfer = read_round_course(find_course(course), tee), read_player(find_player(player))
     with compiling(), progress("Replaying the holes", len(ground.holes)) as done:
-        answer = what_pays(ground, golfer, tee=tee, pin=pin, sequences=sequences, seed=seed, day=day, done=done)
+        answer = what_pays(ground, golfer, tee=tee, pin=pin, sequences=sequences, seed=seed, done=done)
     plan = session(answer, count, seed)
     if json is not None:
         from simcaddie.files.practice_answer import practice_data

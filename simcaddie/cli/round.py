@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
-from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
     CAUTION,
     CourseArg,
@@ -25,14 +24,12 @@ from simcaddie.cli.shared import (
 if TYPE_CHECKING:
     from rich.table import Table
 
-    from simcaddie.air.day import Day
     from simcaddie.strategy.round import Round, RoundHole
     from simcaddie.strategy.scene import Then
 
 __all__ = ["round_"]
 
 
-@with_day
 def round_(
     course: CourseArg,
     player: PlayerArg,
@@ -63,7 +60,6 @@ def round_(
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
-    day: Day | None = None,
 ) -> int:
     """Play a whole course: each hole against net par, and the round.
 
@@ -85,7 +81,6 @@ def round_(
         then=cast("Then", then),
         sequences=sequences,
         seed=seed,
-        day=day,
     )
     ground, golfer = read_round_course(find_course(course), tee), read_player(find_player(player))
     other = read_player(find_player(versus)) if versus is not None else None
