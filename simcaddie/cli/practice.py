@@ -101,6 +101,8 @@ def _print(answer: Practice, plan: Sequence[Ball], details: bool) -> None:
     out = console()
     tee = f"{answer.tee} tees" if answer.tee else "first tees"
     out.print(f"[bold]{answer.course.name}[/bold], {len(answer.course.holes)} holes, {tee}")
+    if answer.course.day is not None:
+        out.print("in the day's weather of the course file")
     out.print(f"{answer.player.name}: what would save strokes, a round\n", markup=False)
     out.print(_table(answer, details))
     out.print()

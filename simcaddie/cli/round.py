@@ -104,6 +104,8 @@ def _print(answer: Round, details: bool) -> None:
     pin = f"{answer.request.pin or 'middle'} pins"
     tee = f"{answer.tee} tees" if answer.tee else "first tees"
     out.print(f"[bold]{answer.course.name}[/bold], par {answer.par}, {len(answer.holes)} holes, {tee}, {pin}")
+    if answer.course.day is not None:
+        out.print("in the day's weather of the course file")
     out.print(f"{handicap_words(answer)}\n", markup=False)
     out.print(_table(answer))
     out.print()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from simcaddie.course.law import Law
@@ -86,6 +87,7 @@ def round_data(answer: Round) -> dict[str, Any]:
     counts, before the playing handicap comes off gross totals.
     """
     request = answer.request
+    day = request.day or answer.course.day
     return {
         "schema": "round/1",
         "course": answer.course.name,
@@ -99,6 +101,7 @@ def round_data(answer: Round) -> dict[str, Any]:
         "sequences": request.sequences,
         "handicap": _handicap(answer.handicap),
         "par": answer.par,
+        "day": None if day is None else asdict(day),
         "total": {**_summary(answer.total), "se": answer.se},
         "without_day_form": {**_summary(answer.plain), "se": answer.plain_se},
         "counted": _summary(answer.counted),

@@ -9,6 +9,7 @@ import pytest
 from scipy.stats import chisquare
 from small_courses import golfer, nine
 
+from simcaddie.air.day import Day
 from simcaddie.course.card import card_of
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.day_form import FormDay, on_day
@@ -184,6 +185,15 @@ def test_the_number_of_threads_changes_nothing(course, monkeypatch):
     for one, other in zip(found[0].holes, found[1].holes, strict=True):
         assert (one.days == other.days).all()
         assert (one.parts == other.parts).all()
+
+
+def test_the_day_of_the_course_file_is_played_in(course, other_scores):
+    """Ten metres a second into the face on every hole cost strokes; a day of the request counts before the file's."""
+    request = dataclasses.replace(QUICK, seed=3)
+    windy = dataclasses.replace(course, day=Day(wind=10.0))
+    calm = count_round(course, golfer(), request, other_scores).total.mean
+    assert play_round(windy, golfer(), request).total.mean > calm + 1.0
+    assert play_round(windy, golfer(), dataclasses.replace(request, day=Day())).total.mean == pytest.approx(calm)
 
 
 def test_every_hole_is_told_of(course):
