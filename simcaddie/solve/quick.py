@@ -25,7 +25,8 @@ __all__ = ["QUICK_CELL", "quick_policy"]
 QUICK_CELL: Final = 4.0  # yd
 COARSE_CELL: Final = 8.0
 OFTEN_NODES: Final = 16
-FINE_NODES: Final = 128
+FINE_NODES: Final = 64
+FAN: Final = np.radians([-36.0, -24.0, -12.0, 0.0, 12.0, 24.0, 36.0])
 START_NODES: Final = 16_384
 
 
@@ -42,7 +43,7 @@ def quick_policy(
     first = search.Choice(policy.swing, policy.bearing, value, value.copy())
     search.settle(coarse, first, points[:, :16], search.every(coarse), most=2)
     often = np.flatnonzero(often_reached(coarse, first, place, OFTEN_NODES))
-    search.choose_all(coarse, first, search.coarse_plan(points), often)
+    search.choose_all(coarse, first, search.coarse_plan(points)._replace(fan=FAN), often)
     fine = table._replace(states=build_states(grid, place, QUICK_CELL))
     choice, few = search.handed_on(coarse, first, fine)
     often = np.flatnonzero(often_reached(coarse, first, place, OFTEN_NODES)[search.parents(coarse, fine)])
