@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
     CAUTION,
     CourseArg,
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
+    from simcaddie.air.day import Day
     from simcaddie.strategy.practice import Practice, PracticeRow
     from simcaddie.strategy.practice_session import Ball
 
@@ -37,6 +39,7 @@ __all__ = ["practice"]
 BALLS = 60
 
 
+@with_day
 def practice(
     course: CourseArg,
     player: PlayerArg,
@@ -59,6 +62,7 @@ def practice(
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
+    day: Day | None = None,
 ) -> int:
     """Tell what practice pays: strokes a round saved, and a session in proportion.
 
@@ -77,7 +81,7 @@ def practice(
     count = round(minutes / MINUTES_A_BALL) if minutes is not None else balls or BALLS
     ground, golfer = read_round_course(find_course(course), tee), read_player(find_player(player))
     with compiling(), progress("Replaying the holes", len(ground.holes)) as done:
-        answer = what_pays(ground, golfer, tee=tee, pin=pin, sequences=sequences, seed=seed, done=done)
+        answer = what_pays(ground, golfer, tee=tee, pin=pin, sequences=sequences, seed=seed, day=day, done=done)
     plan = session(answer, count, seed)
     if json is not None:
         from simcaddie.files.practice_answer import practice_data
@@ -96,13 +100,14 @@ def practice(
 
 
 def _print(answer: Practice, plan: Sequence[Ball], details: bool) -> None:
+    from simcaddie.strategy.day_words import day_words
     from simcaddie.strategy.practice_words import practice_words
 
     out = console()
     tee = f"{answer.tee} tees" if answer.tee else "first tees"
     out.print(f"[bold]{answer.course.name}[/bold], {len(answer.course.holes)} holes, {tee}")
-    if answer.course.day is not None:
-        out.print("in the day's weather of the course file")
+    if answer.day is not None:
+        out.print(f"The day: {day_words(answer.day)}", markup=False)
     out.print(f"{answer.player.name}: what would save strokes, a round\n", markup=False)
     out.print(_table(answer, details))
     out.print()

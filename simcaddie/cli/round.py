@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
+from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
     CAUTION,
     CourseArg,
@@ -24,12 +25,14 @@ from simcaddie.cli.shared import (
 if TYPE_CHECKING:
     from rich.table import Table
 
+    from simcaddie.air.day import Day
     from simcaddie.strategy.round import Round, RoundHole
     from simcaddie.strategy.scene import Then
 
 __all__ = ["round_"]
 
 
+@with_day
 def round_(
     course: CourseArg,
     player: PlayerArg,
@@ -60,6 +63,7 @@ def round_(
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
+    day: Day | None = None,
 ) -> int:
     """Play a whole course: each hole against net par, and the round.
 
@@ -81,6 +85,7 @@ def round_(
         then=cast("Then", then),
         sequences=sequences,
         seed=seed,
+        day=day,
     )
     ground, golfer = read_round_course(find_course(course), tee), read_player(find_player(player))
     other = read_player(find_player(versus)) if versus is not None else None
@@ -98,14 +103,15 @@ def round_(
 
 
 def _print(answer: Round, details: bool) -> None:
+    from simcaddie.strategy.day_words import day_words
     from simcaddie.strategy.round_words import handicap_words, round_words
 
     out = console()
     pin = f"{answer.request.pin or 'middle'} pins"
     tee = f"{answer.tee} tees" if answer.tee else "first tees"
     out.print(f"[bold]{answer.course.name}[/bold], par {answer.par}, {len(answer.holes)} holes, {tee}, {pin}")
-    if answer.course.day is not None:
-        out.print("in the day's weather of the course file")
+    if answer.day is not None:
+        out.print(f"The day: {day_words(answer.day)}", markup=False)
     out.print(f"{handicap_words(answer)}\n", markup=False)
     out.print(_table(answer))
     out.print()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from simcaddie.files.day_answer import day_data
 from simcaddie.strategy.practice import Practice, PracticeRow
 from simcaddie.strategy.practice_session import ROUTINE, Ball
 from simcaddie.strategy.practice_words import practice_words
@@ -27,6 +28,7 @@ def practice_data(practice: Practice, balls: Sequence[Ball]) -> dict[str, Any]:
         "course": practice.course.name,
         "player": practice.player.name,
         "tee": practice.tee,
+        "day": day_data(practice.day),
         "seed": practice.seed,
         "sequences": practice.sequences,
         "mean": practice.mean,

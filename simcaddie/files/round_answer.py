@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Any
 
 from simcaddie.course.law import Law
 from simcaddie.course.match import result_words
+from simcaddie.files.day_answer import day_data
 from simcaddie.simulate.parts import PARTS
 from simcaddie.strategy.round import Round, RoundHole
 from simcaddie.strategy.round_handicap import Handicap
@@ -87,7 +87,6 @@ def round_data(answer: Round) -> dict[str, Any]:
     counts, before the playing handicap comes off gross totals.
     """
     request = answer.request
-    day = request.day or answer.course.day
     return {
         "schema": "round/1",
         "course": answer.course.name,
@@ -101,7 +100,7 @@ def round_data(answer: Round) -> dict[str, Any]:
         "sequences": request.sequences,
         "handicap": _handicap(answer.handicap),
         "par": answer.par,
-        "day": None if day is None else asdict(day),
+        "day": day_data(answer.day),
         "total": {**_summary(answer.total), "se": answer.se},
         "without_day_form": {**_summary(answer.plain), "se": answer.plain_se},
         "counted": _summary(answer.counted),

@@ -84,12 +84,14 @@ class PracticeRow:
 class Practice:
     """The answer: ``rows`` best first, ``swings`` all swings at once, ``everything`` all gaps closed at once.
 
-    ``mean`` strokes a round of this many ``holes``, every day alike; ``seldom`` are swings that a round hardly needs.
+    ``mean`` strokes a round, good and bad days left out; ``seldom`` are swings that a round hardly needs; no ``day``: a
+    standard one.
     """
 
     course: Course
     player: Player
     tee: str | None
+    day: Day | None
     sequences: int
     seed: int
     mean: float
@@ -221,6 +223,7 @@ def what_pays(
         course=course,
         player=player,
         tee=from_tee,
+        day=day or course.day,
         sequences=sequences,
         seed=seed,
         mean=math.fsum(hole.mean for hole in found),

@@ -140,6 +140,11 @@ class Round:
     versus: Versus | None = None
 
     @property
+    def day(self) -> Day | None:
+        """The weather played in: the one asked for, else the course file's; None for a standard day."""
+        return self.request.day or self.course.day
+
+    @property
     def par(self) -> int:
         """The sum of the holes' pars."""
         return sum(one.hole.par for one in self.holes)
