@@ -2,7 +2,7 @@
 
 The same search as ``best_policy``, on less: sensible everyday play on 8-yd cells to start from, all actions raced only
 where balls often come, then 4-yd cells among what the coarse cells around them chose. Played out, the policy costs
-0.01 strokes a hole more than that of ``best_policy`` and takes a sixth of the time (DEVELOPERS.md, "Rounds").
+0.01 strokes a hole more than that of ``best_policy`` and takes a seventh of the time (DEVELOPERS.md, "Rounds").
 """
 
 from __future__ import annotations

@@ -14,6 +14,8 @@ from simcaddie import compare as compare_records
 from simcaddie.__main__ import main
 from simcaddie.files import find_hole, find_player
 from simcaddie.strategy.plan import plan as plan_records
+from simcaddie.strategy.round_play import set_hole
+from simcaddie.streams import kernel_key
 
 FEW = ("--sequences", "200", "--then", "sound")
 
@@ -32,6 +34,8 @@ def _compiled() -> None:
     for objective in ("strokes", "points"):
         compare_records(hole, player, Request(sequences=200, objective=objective))
     plan_records(hole, player)
+    ready = set_hole(hole, player, None, None, "best")
+    ready.play(ready.table, kernel_key(1), 100)
 
 
 @pytest.fixture
