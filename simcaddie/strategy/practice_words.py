@@ -54,7 +54,7 @@ def _single(practice: Practice) -> str:
 def _bias(practice: Practice) -> str:
     gain = practice.swings.gains["bias"]
     if gain.saved < _LITTLE:
-        return "A side bias that you know and aim off for costs next to nothing; one that you don't know costs more."
+        return "Side bias costs next to nothing as long as you know it and aim off for it."
     return f"Without side bias in any swing the round takes {gain.saved:.2f} strokes fewer."
 
 
