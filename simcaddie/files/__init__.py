@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from simcaddie.files.card_check import read_round_course
 from simcaddie.files.check import check_file
 from simcaddie.files.clubs import club_name, swing_name
 from simcaddie.files.course_file import read_course
@@ -27,6 +28,7 @@ __all__ = [
     "read_course",
     "read_hole",
     "read_player",
+    "read_round_course",
     "read_session",
     "read_sessions",
     "slug",
