@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from importlib.metadata import version
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from readme import PICTURES, README, ROOT, blocks, run
 
 from simcaddie import read_hole, read_player
+from simcaddie.files.day_file import read_day
 
 if not README.exists():
     pytest.skip("README.md stands in a checkout only", allow_module_level=True)
@@ -20,7 +22,7 @@ HELP = [command for command in BLOCKS if command.endswith("--help")]
 RANKINGS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie compare")]
 IMPORTS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie import-map")]
 PLANS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie plan")]
-TABLES = [command for command in BLOCKS if command not in HELP and re.match("simcaddie (fit|gaps) ", command)]
+TABLES = [command for command in BLOCKS if command not in HELP and re.match("simcaddie (fit|gaps|today) ", command)]
 ROUNDS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie round")]
 RELEASE = tuple(int(part) for part in version("typer").split(".")[:2])
 
@@ -125,7 +127,11 @@ def test_the_first_command_uses_files_that_are_there():
     assert all((ROOT / word).is_file() for word in command.split())
 
 
-@pytest.mark.parametrize(("kind", "read"), [("hole", read_hole), ("player", read_player)])
+def read_named_day(path: Path) -> SimpleNamespace:
+    return SimpleNamespace(name=read_day(path)[0])
+
+
+@pytest.mark.parametrize(("kind", "read"), [("hole", read_hole), ("player", read_player), ("day", read_named_day)])
 def test_the_files_to_start_from_are_right(tmp_path, kind, read):
     (text,) = re.findall(rf"<!-- {kind} -->\n```yaml\n(.*?)```\n", TEXT, re.DOTALL)
     path = tmp_path / "mine.yaml"

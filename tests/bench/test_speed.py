@@ -15,6 +15,8 @@ import pytest
 from clocked import ROWS, best_time, growth
 from helpers import CARRIES, box, busy_hole, club, club_golfer
 
+from simcaddie.air.day import Day
+from simcaddie.files import find_hole, find_player, read_hole, read_player
 from simcaddie.golfer.player import Player
 from simcaddie.ground.grid import AreaGrid, area_grid
 from simcaddie.ground.hole import Area, Hole
@@ -217,3 +219,19 @@ def test_the_cost_of_more_sequences(benchmark):
     seconds = [best_time(partial(play, number)) for number in sizes]
     benchmark.pedantic(play, (sizes[0],), rounds=1)
     assert grown("whole sequences by number", sizes, seconds, "size^1") == pytest.approx(1.0, abs=0.2)
+
+
+@pytest.mark.bench
+def test_wind_and_heights_cost_at_most_half_as_much_again(benchmark):
+    """Both solved in turn, so that a busy machine slows both."""
+    hole, player = read_hole(find_hole("cotters-elbow")), read_player(find_player("club-18"))
+    grid, place = area_grid(hole), hole.place()
+    flat = pack(replace(hole, heights=None), player, place, hole.pin(), grid=grid)
+    hilly = pack(hole, player, place, hole.pin(), grid=grid, day=Day(wind=5.0, gust=8.0, wind_from=240.0))
+    start = (*place.at, code(place.lie))
+    seconds = np.array([[best_time(partial(solve, t, grid, start), 1) for t in (flat, hilly)] for _ in range(3)])
+    benchmark.pedantic(solve, (flat, grid, start), rounds=1)
+    plain, windy = seconds.min(axis=0)
+    row = f"flat and calm {plain:.1f} s: {windy / plain:.2f} times"
+    ROWS.append(("solve on hills in gusts", f"{windy:.1f} s", row))
+    assert windy < 1.5 * plain

@@ -9,6 +9,7 @@ from functools import cache
 import numpy as np
 from scipy import stats
 
+from simcaddie.air.day import Day
 from simcaddie.files.find import demo_files, find_hole, find_player
 from simcaddie.files.hole_file import read_hole
 from simcaddie.files.player_file import read_player
@@ -49,9 +50,9 @@ class Question:
         return math.atan2(self.table.ground.pin_x - self.place[0], self.table.ground.pin_y - self.place[1])
 
 
-def ask(hole: Hole, player: Player) -> Question:
+def ask(hole: Hole, player: Player, day: Day | None = None) -> Question:
     tee, grid = hole.place(), area_grid(hole)
-    return Question(hole, pack(hole, player, tee, hole.pin(), grid=grid), grid, (*tee.at, code(tee.lie)))
+    return Question(hole, pack(hole, player, tee, hole.pin(), grid=grid, day=day), grid, (*tee.at, code(tee.lie)))
 
 
 @cache

@@ -23,6 +23,8 @@ from solving import (
     tee_scores,
 )
 
+from simcaddie.air.day import Day
+from simcaddie.files import find_hole, find_player, read_hole, read_player
 from simcaddie.solve import Solution, solve
 from simcaddie.strategy.measure import pair_means, standard_error
 
@@ -49,6 +51,12 @@ def test_solver_and_simulator_agree(hole, player):
 @pytest.mark.parametrize("hole", HOLES)
 def test_solver_and_simulator_agree_on_every_hole_and_player(hole, player):
     hold(demo_solution(hole, player), demo(hole, player), 400_000, seed=12)
+
+
+def test_solver_and_simulator_agree_on_a_gusty_hilly_day():
+    hole, player = read_hole(find_hole("kettle-drain")), read_player(find_player("club-18"))
+    question = ask(hole, player, Day(wind=6.0, gust=10.0, wind_from=300.0, temperature=5.0, firmness=1.0))
+    hold(solve(question.table, question.grid, question.place), question, 60_000, seed=14)
 
 
 def test_solver_and_simulator_agree_on_a_hole_with_something_of_everything():
