@@ -27,14 +27,15 @@ from simcaddie.cli.shared import (
 from simcaddie.errors import BadRequest
 
 if TYPE_CHECKING:
+    from rich.console import Console
     from rich.table import Table
 
     from simcaddie.air.day import Day
-    from simcaddie.strategy import Comparison, Measure, Request
+    from simcaddie.strategy import Comparison, Measure
     from simcaddie.strategy.best_ball import BestBallCost
     from simcaddie.strategy.doubt import Doubt
     from simcaddie.strategy.explain import Explanation
-    from simcaddie.strategy.scene import Scene, Then
+    from simcaddie.strategy.scene import Then
     from simcaddie.strategy.switch import SwitchPoint
 
     Pair = tuple[Explanation | None, tuple[SwitchPoint, ...]]
@@ -138,8 +139,9 @@ def compare(
     )
     started = time.perf_counter()
     if days is not None:
-        _alone(day, why, when, redraws, figure)
-        return _several_days(hole, player, request, days, json)
+        from simcaddie.cli.days import several_days
+
+        return several_days(hole, player, request, days, json, others=(day, why, when, redraws, figure))
     with compiling():
         answer = rank(read_hole(find_hole(hole)), read_player(find_player(player)), request)
         pair, doubted = _pair(answer, why, when), _doubted(answer, redraws)
@@ -156,26 +158,6 @@ def compare(
         note(f"Drawn: {figure}")
     if verbose:
         note(f"{len(answer.options)} rows, {sequences} sequences each, in {time.perf_counter() - started:.1f} s")
-    return 0
-
-
-def _alone(*others: object) -> None:
-    if any(other is not None for other in others):
-        raise BadRequest("--days goes with the question alone: no other day, --why, --when, --doubt or --figure")
-
-
-def _several_days(hole: str, player: str, request: Request, days: str, json: str | None) -> int:
-    from simcaddie.cli.days import days_data, print_days, read_days
-    from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
-    from simcaddie.strategy.days import compare_days
-
-    with compiling():
-        record, golfer = read_hole(find_hole(hole)), read_player(find_player(player))
-        found = compare_days(record, golfer, request, read_days(days))
-    if json is not None:
-        write_json(days_data(found), json)
-    if json != "-":
-        print_days(found)
     return 0
 
 
@@ -210,22 +192,13 @@ def _doubted(answer: Comparison, redraws: int | None) -> Doubted | None:
 
 
 def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | None) -> None:
+    from simcaddie.cli.compare_details import details_table, finishes
     from simcaddie.cli.pair import print_doubt, print_pair
-    from simcaddie.strategy.day_words import day_words
-    from simcaddie.strategy.words import also_words, cost, place_words, price, sentence, why_first
+    from simcaddie.strategy.words import also_words, cost, price, sentence, why_first
 
-    out, scene, request = console(), answer.scene, answer.request
-    received = answer.strokes_received
-    gets = f"gets {received} stroke{'' if received == 1 else 's'}" if received >= 0 else f"gives {-received}"
-    pin = "average over the pins" if request.pin == "any" else f"{request.pin or 'middle'} pin"
-    out.print(f"[bold]{scene.hole.name}[/bold], par {scene.hole.par}, from the {place_words(answer)}, {pin}")
-    start = f", {answer.played} played" if answer.played else ""
-    out.print(f"{scene.player.name}: {gets} here, so net par is {answer.net_par}{start}", markup=False)
-    if request.day is not None:
-        out.print(f"The day: {day_words(request.day)}", markup=False)
-    out.print()
-    every = details or request.all_aims
-    rows = answer.options if every else answer.options[:SHORT_ROWS]
+    out, scene = console(), answer.scene
+    _print_head(out, answer)
+    rows = answer.options if details or answer.request.all_aims else answer.options[:SHORT_ROWS]
     out.print(_table(answer, rows))
     if len(rows) < len(answer.options):
         out.print(
@@ -239,8 +212,8 @@ def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | Non
             out.print(line, markup=False)
     if details:
         out.print()
-        out.print(_details(rows))
-        for line in _finishes(scene, rows[:SHORT_ROWS]):
+        out.print(details_table(rows))
+        for line in finishes(scene, rows[:SHORT_ROWS]):
             out.print(line, markup=False)
     print_pair(out, answer, *pair)
     if doubted:
@@ -251,14 +224,26 @@ def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | Non
     out.print(f"\n[dim]{CAUTION}[/dim]")
 
 
-def _tenths(share: float) -> str:
-    """Say a share as balls in ten, one decimal."""
-    return f"{10 * share:.1f}"
+def _print_head(out: Console, answer: Comparison) -> None:
+    from simcaddie.strategy.day_words import day_words
+    from simcaddie.strategy.words import place_words
+
+    scene, request = answer.scene, answer.request
+    received = answer.strokes_received
+    gets = f"gets {received} stroke{'' if received == 1 else 's'}" if received >= 0 else f"gives {-received}"
+    pin = "average over the pins" if request.pin == "any" else f"{request.pin or 'middle'} pin"
+    out.print(f"[bold]{scene.hole.name}[/bold], par {scene.hole.par}, from the {place_words(answer)}, {pin}")
+    start = f", {answer.played} played" if answer.played else ""
+    out.print(f"{scene.player.name}: {gets} here, so net par is {answer.net_par}{start}", markup=False)
+    if request.day is not None:
+        out.print(f"The day: {day_words(request.day)}", markup=False)
+    out.print()
 
 
 def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
     from rich.padding import Padding
 
+    from simcaddie.cli.compare_details import tenths
     from simcaddie.ground.targets import aim_in_degrees
     from simcaddie.strategy.words import aim_words, clarity, cost, trouble
 
@@ -278,46 +263,10 @@ def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
             *(Padding(text, (0, 1, 0, 0)) for text in words),
             f"{m.mean:.2f}",
             "" if m is answer.best else f"{cost(answer, m):+.2f}",
-            _tenths(m.net_par_or_better),
-            _tenths(trouble(m)),
-            _tenths(m.blow_up),
+            tenths(m.net_par_or_better),
+            tenths(trouble(m)),
+            tenths(m.blow_up),
             f"{m.leave:.0f} yd",
             clarity(answer, m) + (" ◆" if answer.on_frontier(m) else ""),
         )
     return table
-
-
-def _details(rows: tuple[Measure, ...]) -> Table:
-    table = plain_table()
-    table.add_column("club", no_wrap=True)
-    for title in ("aim °", "mean", "± SE", "behind", "± SE", "points", "penalties", "picked up", "lie left"):
-        table.add_column(title, justify="right", no_wrap=True)
-    for m in rows:
-        table.add_row(
-            m.title,
-            f"{m.option.aim:+.0f}",
-            f"{m.mean:.3f}",
-            f"{m.se:.3f}",
-            f"{m.diff:.3f}",
-            f"{m.diff_se:.3f}",
-            f"{m.stableford:.2f}",
-            f"{m.penalty_strokes:.3f}",
-            f"{m.picked_up:.4f}",
-            m.lie.replace("_", " "),
-        )
-    table.caption = "behind: paired difference to the lowest mean; SE: standard error of the simulation alone"
-    table.caption_justify = "left"
-    return table
-
-
-def _finishes(scene: Scene, rows: tuple[Measure, ...]) -> list[str]:
-    """Say, per option, where the first ball finishes and which hazards on the line it carries, in ten."""
-    from simcaddie.strategy.words import aim_in_yards
-
-    lines = []
-    for m in rows:
-        ends = sorted(m.finish.items(), key=lambda item: -item[1])
-        text = ", ".join(f"{kind.replace('_', ' ')} {_tenths(share)}" for kind, share in ends if share >= 0.005)
-        over = ", ".join(f"{name} {_tenths(share)}" for name, share in m.carries.items())
-        lines.append(f"{m.title}, {aim_in_yards(scene, m)}: finishes {text}" + (f"; carries {over}" if over else ""))
-    return lines

@@ -6,17 +6,43 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from simcaddie.cli.shared import CAUTION, console, plain_table
+from simcaddie.cli.shared import CAUTION, compiling, console, plain_table
 from simcaddie.errors import BadRequest
 
 if TYPE_CHECKING:
     from simcaddie.air.day import Day
     from simcaddie.strategy.days import OnDay
+    from simcaddie.strategy.request import Request
 
-__all__ = ["days_data", "print_days", "read_days"]
+__all__ = ["several_days"]
 
 
-def read_days(text: str) -> list[tuple[str, Day]]:
+def several_days(
+    hole: str, player: str, request: Request, days: str, json: str | None, *, others: Sequence[object]
+) -> int:
+    """Answer ``compare --days``; ``others`` are the options that don't go with it, None where they weren't given.
+
+    Raises
+    ------
+    BadRequest
+        Where one of ``others`` was given, or ``days`` isn't two files or more.
+    """
+    from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
+    from simcaddie.strategy.days import compare_days
+
+    if any(other is not None for other in others):
+        raise BadRequest("--days goes with the question alone: no other day, --why, --when, --doubt or --figure")
+    read = _read_days(days)
+    with compiling():
+        found = compare_days(read_hole(find_hole(hole)), read_player(find_player(player)), request, read)
+    if json is not None:
+        write_json(_days_data(found), json)
+    if json != "-":
+        _print_days(found)
+    return 0
+
+
+def _read_days(text: str) -> list[tuple[str, Day]]:
     """Return (name, day) of each file of "calm.yaml,winter.yaml"; a day without a name is called by its file.
 
     Raises
@@ -35,7 +61,7 @@ def read_days(text: str) -> list[tuple[str, Day]]:
     return [(name or path.stem, day) for path, name, day in read]
 
 
-def days_data(found: Sequence[OnDay]) -> dict[str, Any]:
+def _days_data(found: Sequence[OnDay]) -> dict[str, Any]:
     """Return the answers as data, schema "compare-days/1"."""
     from simcaddie.files.answers import comparison_data
     from simcaddie.strategy.days import days_words
@@ -50,7 +76,7 @@ def days_data(found: Sequence[OnDay]) -> dict[str, Any]:
     }
 
 
-def print_days(found: Sequence[OnDay]) -> None:
+def _print_days(found: Sequence[OnDay]) -> None:
     """Print one row a day, and where the choice flips."""
     from simcaddie.ground.targets import aim_in_degrees
     from simcaddie.strategy.day_words import day_words
