@@ -159,16 +159,15 @@ def state_at(s: Any, lie: int, x: float, y: float) -> int:
 
 
 @compiled
-def lie_of_land(g: Any, x: float, y: float) -> Any:
+def lie_of_land(heights: Any, x0: float, y0: float, cell: float, x: float, y: float) -> Any:
     """Return the ground's height at a place (yd) and its slope towards +x and towards +y."""
-    px = min(max((x - g.x0) / g.height_cell, 0.0), g.height.shape[1] - 1.001)
-    py = min(max((y - g.y0) / g.height_cell, 0.0), g.height.shape[0] - 1.001)
-    ix, iy = int(math.floor(px)), int(math.floor(py))
+    px = min(max((x - x0) / cell, 0.0), heights.shape[1] - 1.001)
+    py = min(max((y - y0) / cell, 0.0), heights.shape[0] - 1.001)
+    ix, iy = int(px), int(py)  # neither is below 0
     u, v = px - ix, py - iy
-    a, b = g.height[iy, ix], g.height[iy, ix + 1]
-    c, d = g.height[iy + 1, ix], g.height[iy + 1, ix + 1]
+    a, b, c, d = heights[iy, ix], heights[iy, ix + 1], heights[iy + 1, ix], heights[iy + 1, ix + 1]
     low, high = a + u * (b - a), c + u * (d - c)
-    return low + v * (high - low), ((b - a) * (1.0 - v) + (d - c) * v) / g.height_cell, (high - low) / g.height_cell
+    return low + v * (high - low), ((b - a) * (1.0 - v) + (d - c) * v) / cell, (high - low) / cell
 
 
 @compiled
@@ -205,7 +204,7 @@ def meets_ground(
     from there, then secants; a flight that the ground rises to meet on its way, or that they don't find, is looked at
     step by step.
     """
-    height, gx, gy = lie_of_land(g, x + fx, y + fy)
+    height, gx, gy = lie_of_land(g.height, g.x0, g.y0, g.height_cell, x + fx, y + fy)
     gap, now, steep = base - height, 1.0, carry * max(0.05, landing)
     slope = -max(0.3 * steep, steep + gx * fx + gy * fy)
     if abs(gap) < NEWTON:
@@ -216,7 +215,7 @@ def meets_ground(
             break
         last, before = gap, now
         now = min(max(now - gap / min(slope, -0.3 * steep), 0.1), 1.6)
-        gap = base - lie_of_land(g, x + now * fx, y + now * fy)[0]
+        gap = base - lie_of_land(g.height, g.x0, g.y0, g.height_cell, x + now * fx, y + now * fy)[0]
         gap += carry * falls_on(now, launch, landing, arch)
         if now != before:
             slope = (gap - last) / (now - before)
@@ -226,7 +225,7 @@ def meets_ground(
     last = 0.0
     for i in range(1, 18):
         t = 0.1 * i
-        gap = base - lie_of_land(g, x + t * fx, y + t * fy)[0] + carry * falls_on(t, launch, landing, arch)
+        gap = base - lie_of_land(g.height, g.x0, g.y0, g.height_cell, x + t * fx, y + t * fy)[0] + carry * falls_on(t, launch, landing, arch)
         if gap < 0.0:
             if abs(now - t) <= 0.1:
                 return now
@@ -259,7 +258,7 @@ def over_hills(
     climb = carry * falls_on(end, launch, landing, arch)
     if run > 0.0:
         far = run / math.sqrt(carry * carry + side * side) + end
-        up = lie_of_land(g, x + far * fx, y + far * fy)[0] - base - climb
+        up = lie_of_land(g.height, g.x0, g.y0, g.height_cell, x + far * fx, y + far * fy)[0] - base - climb
         run /= min(3.0, max(1.0 / 3.0, 1.0 + up / (run * ROLLING)))
     return end, climb, run
 
@@ -620,17 +619,17 @@ def through_air(d: Any, swing: int, dx: float, dy: float, gust: float) -> Any:
 
 
 @compiled
-def struck(w: Any, lie: int, swing: int, z: Any, worse: float, across: float) -> Any:
+def struck(w: Any, lie: int, swing: int, z: Any, even: float, across: float) -> Any:
     """Return (carry, side, run, launch, landing, failed) of a swing; a landing tangent of 0 means the day's own.
 
-    ``worse`` is what uneven ground multiplies mishits by; ``across`` is its rise to the right, which turns the face: a
+    On uneven ground mishits are 1 / ``even`` times as many; ``across`` is its rise to the right, which turns the face: a
     sole flat on the slope points a lofted face downhill by the tangent of its loft times the slope.
     """
     row = w.table[lie, swing]
     u = z[r.DRAW_STRIKE]
     if u < row[r.SW_FAIL]:
         return row[r.SW_FAIL_CARRY] * 2.0 * z[r.DRAW_TREES], 0.0, 0.0, 0.0, 0.0, True
-    u = row[r.SW_FAIL] + (u - row[r.SW_FAIL]) / worse
+    u = row[r.SW_FAIL] + (u - row[r.SW_FAIL]) * even
     strike = (u >= row[r.SW_FAT]) + (u >= row[r.SW_THIN])  # 0 fat, 1 thin, 2 solid
     block = r.SW_STRIKE + r.STRIKE_COLUMNS * strike
     carry = max(0.5, row[block + r.STRIKE_CARRY] + row[block + r.STRIKE_CARRY_SD] * z[r.DRAW_CARRY])
@@ -672,16 +671,22 @@ def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, dx:
         carry, side, run, failed = touch_shot(table.touch, g, x, y, lie, dx, dy, length, z)
         launch, landing, hilly = 0.6, 1.0, False  # feel allows for the slope
     else:
-        worse, across = 1.0, 0.0
+        even, across = 1.0, 0.0
         if hilly:
-            base, gx, gy = lie_of_land(g, x, y)
+            base, gx, gy = lie_of_land(g.height, g.x0, g.y0, g.height_cell, x, y)
             if g.kinds[lie, r.KIND_LEVEL] == 0.0:
-                worse = 1.0 + STANCE * min(distance(gx, gy), STEEPEST)
+                even = 1.0 / (1.0 + STANCE * min(distance(gx, gy), STEEPEST))
                 across = min(max(gx * dy - gy * dx, -STEEPEST), STEEPEST)
-        carry, side, run, launch, landing, failed = struck(table.swings, lie, swing, z, worse, across)
+        carry, side, run, launch, landing, failed = struck(table.swings, lie, swing, z, even, across)
         bow = table.swings.table[lie, swing, r.SW_BOW]
         gap = table.swings.table[lie, swing, r.SW_GAP]
-        longer, drift, steep, rolls, arch = through_air(table.day, swing, dx, dy, z[r.DRAW_GUST])
+        day = table.day
+        if day.table.shape[1] == 1:
+            calm = day.table[swing, 0, 0]
+            longer, drift, steep = calm[DAY_CARRY], calm[DAY_DRIFT], calm[DAY_LANDING]
+            rolls, arch = calm[DAY_RUN], calm[DAY_ARCH]
+        else:
+            longer, drift, steep, rolls, arch = through_air(day, swing, dx, dy, z[r.DRAW_GUST])
         if landing > 0.0:
             arch = 0.0
         else:
