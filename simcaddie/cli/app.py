@@ -17,6 +17,7 @@ from simcaddie.cli.export_map import export_map
 from simcaddie.cli.fit import fit
 from simcaddie.cli.gaps import gaps
 from simcaddie.cli.import_map import import_map
+from simcaddie.cli.lesson import lesson
 from simcaddie.cli.new_player import new_player
 from simcaddie.cli.plan import plan
 from simcaddie.cli.practice import practice
@@ -45,7 +46,7 @@ app = typer.Typer(
 )
 COURSE = (round_, practice)
 PLAYERS = (new_player, fit, gaps, card)
-for command in (compare, plan, today, *COURSE, draw, yardages, *PLAYERS, check, import_map, export_map):
+for command in (compare, lesson, plan, today, *COURSE, draw, yardages, *PLAYERS, check, import_map, export_map):
     app.command(name=command.__name__.strip("_").replace("_", "-"))(command)
 
 

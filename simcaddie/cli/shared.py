@@ -21,6 +21,7 @@ __all__ = [
     "HoleArg",
     "Json",
     "NoSeed",
+    "Paper",
     "Pin",
     "PlayerArg",
     "Seed",
@@ -50,6 +51,7 @@ Pin = Annotated[
     str | None,
     typer.Option(metavar="NAME", help="A pin by name, or 'any' for the average over all; middle by default."),
 ]
+Paper = Annotated[str, typer.Option(metavar="a4|letter", help="The paper to print on.")]
 Json = Annotated[
     str | None, typer.Option("--json", metavar="FILE", help="Write the same content as data; '-' prints it instead.")
 ]

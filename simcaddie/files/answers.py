@@ -16,7 +16,7 @@ from simcaddie.strategy.switch_words import switch_words
 from simcaddie.strategy.turning import SwitchPoint
 from simcaddie.strategy.words import aim_in_yards, aim_words, clarity, place_words, sentence, why_first
 
-__all__ = ["comparison_data"]
+__all__ = ["comparison_data", "when_data", "why_data"]
 
 
 def _option(comparison: Comparison, m: Measure) -> dict[str, Any]:
@@ -49,7 +49,8 @@ def _option(comparison: Comparison, m: Measure) -> dict[str, Any]:
     }
 
 
-def _why(explanation: Explanation) -> dict[str, Any]:
+def why_data(explanation: Explanation) -> dict[str, Any]:
+    """Return an explanation as plain data."""
     return {
         "a": explanation.a,
         "b": explanation.b,
@@ -75,7 +76,8 @@ def _why(explanation: Explanation) -> dict[str, Any]:
     }
 
 
-def _when(comparison: Comparison, point: SwitchPoint) -> dict[str, Any]:
+def when_data(comparison: Comparison, point: SwitchPoint) -> dict[str, Any]:
+    """Return a switch point as plain data."""
     return {
         "thing": point.kind,
         "title": point.title,
@@ -126,9 +128,9 @@ def comparison_data(
     under "doubt".
     """
     request, scene = comparison.request, comparison.scene
-    asked: dict[str, Any] = {"why": _why(why)} if why else {}
+    asked: dict[str, Any] = {"why": why_data(why)} if why else {}
     if when:
-        points = [_when(comparison, point) for point in when]
+        points = [when_data(comparison, point) for point in when]
         asked["when"] = {"a": when[0].a, "b": when[0].b, "points": points}
     if doubt:
         asked["doubt"] = _doubt(comparison, *doubt)

@@ -71,10 +71,14 @@ class _Place:
 
 
 class LabelPlacer:
-    """Collects the labels of one Axes whose limits and size are final, then places them all."""
+    """Collects the labels of one Axes whose limits and size are final, then places them all.
 
-    def __init__(self, ax: Axes) -> None:
+    No label is written smaller than ``least`` points.
+    """
+
+    def __init__(self, ax: Axes, least: float = 0.0) -> None:
         self.ax = ax
+        self.least = least
         self._figure = _figure_of(ax)
         self._renderer = renderer_of(self._figure)
         self._labels: list[Label] = []
@@ -130,7 +134,7 @@ class LabelPlacer:
             0.0,
             0.0,
             label.text,
-            fontsize=label.size,
+            fontsize=max(label.size, self.least),
             color=label.colour,
             ha="center",
             va="center",

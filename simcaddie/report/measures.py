@@ -90,7 +90,7 @@ def _arc(place: Point, bearing: float, distance: float, half: float) -> list[Poi
 
 def draw_arcs(ax: Axes, hole: Hole, line: Sequence[Point], labels: LabelPlacer, *, to_go: bool = True) -> None:
     """Draw arcs of distance from the start of a line of play; ``to_go`` adds what is left."""
-    place, pin, unit = line[0], line[-1], YARDS_PER[hole.units]
+    place, pin, unit, view = line[0], line[-1], YARDS_PER[hole.units], view_box(ax)
     last = math.dist(place, pin)
     step = (25.0 if last < _SHORT else 50.0) * unit
     for count in range(1, int((last - 0.4 * step) // step) + 1):
@@ -98,6 +98,8 @@ def draw_arcs(ax: Axes, hole: Hole, line: Sequence[Point], labels: LabelPlacer, 
         middle = point_along(line, distance)
         half = min(_ARC / distance, 0.4)
         arc = _arc(place, angle_between(place, middle), distance, half)
+        if not view.covers(LineString(arc)):
+            continue
         ax.plot(*np.array(arc).T, color=INK, linewidth=0.5, alpha=0.75, dashes=(1, 2.2), zorder=4.0)
         labels.keep_clear(LineString(arc).buffer(1.5), 10.0)
         bold = (("weight", "bold"),)
@@ -133,7 +135,7 @@ def draw_scale_bar(ax: Axes, hole: Hole, labels: LabelPlacer | None = None) -> N
                 x + part * piece * unit,
                 y + tall + 2.5 * scale,
                 f"{part * piece}{sign}",
-                fontsize=6,
+                fontsize=max(6.0, labels.least) if labels else 6.0,
                 ha="center",
                 va="bottom",
                 zorder=9.0,

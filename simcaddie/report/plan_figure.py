@@ -12,7 +12,6 @@ from typing import Any, Final
 import shapely
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties
 from matplotlib.patches import Rectangle
 from matplotlib.patheffects import Normal, withStroke
 from shapely.ops import substring
@@ -21,11 +20,11 @@ from simcaddie.report.club_classes import short_name
 from simcaddie.report.labels import Label, LabelPlacer
 from simcaddie.report.legend import kinds_on, panel
 from simcaddie.report.maps import draw_hole, view_from
-from simcaddie.report.overlap import renderer_of
 from simcaddie.report.page import draw_cautions, draw_title
 from simcaddie.report.plan_map import FAIRWAY_EDGE, ClubMap, club_map, draw_club_map, draw_contours, strip_fills
 from simcaddie.report.style import FAINT, INK, PAPER, QUIET, SERIF, TROUBLE, new_figure, save_figure, styled
 from simcaddie.report.terrain import paint_kind, view_box
+from simcaddie.report.writing import wrapped, write
 from simcaddie.strategy.places import fairway_clubs
 from simcaddie.strategy.plan import Leg, Plan
 from simcaddie.strategy.plan_words import danger_place, leg_aim, times
@@ -35,40 +34,12 @@ __all__ = ["draw_plan", "plan_figure"]
 
 _WIDE, _TALL, _ROW = 22.0, 9.0, 13.5  # points, of the key's swatches and rows
 _SMALL, _ROOM = 10.0, 50.0  # points: rows of the fairway table; its heading and the note below
-_SPARE: Final = 3.0  # points, since a drawn text may be wider than its measure
-_LEADING: Final = 1.35  # of type size, from line to line
 
 
 def _heading(ax: Axes, y: float, text: str) -> float:
     ax.text(0.0, y, text, fontsize=8, family=SERIF, fontweight="bold", va="top")
     ax.plot([0.0, ax.get_xlim()[1]], [y - 12.5, y - 12.5], color=FAINT, linewidth=0.5)
     return y - 17.0
-
-
-def _wrap(ax: Axes, text: str, size: float, weight: str, room: float) -> list[str]:
-    """Break text into lines of at most ``room`` points."""
-    renderer = renderer_of(ax.get_figure(root=True))  # type: ignore[arg-type]
-    font, lines = FontProperties(family="DejaVu Sans", size=size, weight=weight), [""]
-    for word in text.split():
-        longer = f"{lines[-1]} {word}".strip()
-        pixels = renderer.get_text_width_height_descent(longer, font, ismath=False)[0]  # type: ignore[no-untyped-call]
-        if lines[-1] and pixels > (room - _SPARE) * renderer.dpi / 72.0:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return lines
-
-
-def _text(
-    ax: Axes, y: float, text: str, *, x: float = 0.0, size: float = 6.6, bold: bool = False, colour: str = INK
-) -> float:
-    """Write wrapped text from ``y`` (points) downward; return where the next line may start."""
-    weight = "bold" if bold else "normal"
-    lines = _wrap(ax, text, size, weight, ax.get_xlim()[1] - x)
-    for number, line in enumerate(lines):
-        at = y - _LEADING * size * (number + 0.75)
-        ax.text(x, at, line, fontsize=size, fontweight=weight, color=colour, va="baseline")
-    return y - _LEADING * size * len(lines)
 
 
 def _draw_leg(ax: Axes, number: int, leg: Leg, labels: LabelPlacer) -> None:
@@ -102,7 +73,7 @@ def _chart(ax: Axes, plan: Plan) -> tuple[ClubMap, list[str]]:
 
 def _entry(ax: Axes, y: float, text: str, draw: Callable[[float], object]) -> float:
     """Write one row of the key, its sign drawn by ``draw`` (middle, in points); return where the next row starts."""
-    lines = _wrap(ax, text, 6.8, "normal", ax.get_xlim()[1] - _WIDE - 6.0)
+    lines = wrapped(ax, text, 6.8, "normal", ax.get_xlim()[1] - _WIDE - 6.0)
     tall = max(_ROW, 9.2 * len(lines) + 2.5)
     draw(y - tall / 2)
     for number, line in enumerate(lines):
@@ -166,7 +137,7 @@ def _side(ax: Axes, plan: Plan, clubs: ClubMap, view: Any) -> None:
     y = _heading(ax, 0.0, "The line of play")
     for number, leg in enumerate(plan.legs):
         start = plan.asked_from if number == 0 else leg.lie.replace("_", " ")
-        y = _text(ax, y, f"{number + 1} · {leg.title}, {leg_aim(plan, leg)}", size=7.2, bold=True)
+        y = write(ax, y, f"{number + 1} · {leg.title}, {leg_aim(plan, leg)}", size=7.2, bold=True)
         words = f"From the {start}, {leg.left:.0f} yd from the pin; {leg.to_go:.2f} strokes to go. "
         if leg.finish_lie == "green":
             words += f"Finds the green {times(leg.green)}."
@@ -174,21 +145,21 @@ def _side(ax: Axes, plan: Plan, clubs: ClubMap, view: Any) -> None:
             words += f"Leaves about {leg.leaves:.0f} yd."
         if leg.level:
             words += f" As good: {', '.join(leg.level[:2])}."
-        y = _text(ax, y, words) - 5.0
+        y = write(ax, y, words) - 5.0
     if plan.avoid:
         y = _heading(ax, y - 7.0, "What to avoid")
         for danger in plan.avoid:
             place = danger_place(danger)
-            y = _text(ax, y, f"{danger.title} {place}".strip(), size=7.2, bold=True, colour=TROUBLE)
+            y = write(ax, y, f"{danger.title} {place}".strip(), size=7.2, bold=True, colour=TROUBLE)
             words = f"{danger.cost:.1f} strokes dearer than the {danger.beside.replace('_', ' ')} {danger.where}; "
-            y = _text(ax, y, words + f"a ball gets there {times(danger.often)}.") - 5.0
+            y = write(ax, y, words + f"a ball gets there {times(danger.often)}.") - 5.0
     y = _key(ax, plan, clubs, view, y - 7.0)
     y = _fairway(ax, plan, y - 9.0)
     note = (
         "For the lie that a ball has at each place. A patch shows the club that most of it calls for; near an edge "
         "two clubs are as good. Strokes to go: averages with best play, putts included."
     )
-    _text(ax, y - 4.0, note, size=5.8, colour=QUIET)
+    write(ax, y - 4.0, note, size=5.8, colour=QUIET)
 
 
 def plan_figure(plan: Plan) -> Figure:

@@ -30,6 +30,7 @@ __all__ = [
     "QUIET",
     "SERIF",
     "TROUBLE",
+    "known_kind",
     "lightness",
     "new_figure",
     "save_figure",
@@ -98,6 +99,20 @@ def new_figure(width: float, height: float) -> Figure:
     return figure
 
 
+def known_kind(path: Path) -> str:
+    """Return the kind of figure that the ending of ``path`` asks for: "png", "svg" or "pdf".
+
+    Raises
+    ------
+    BadRequest
+        For another ending.
+    """
+    kind = path.suffix.lower().lstrip(".")
+    if kind not in _METADATA:
+        raise BadRequest(f"{path}: a figure is written as .png, .svg or .pdf, not as '{path.suffix}'")
+    return kind
+
+
 def save_figure(figure: Figure, path: str | Path) -> Path:
     """Write a figure as PNG, SVG or PDF by the ending of ``path``; the file is replaced whole or not at all.
 
@@ -110,9 +125,7 @@ def save_figure(figure: Figure, path: str | Path) -> Path:
 
     """
     path = Path(path)
-    kind = path.suffix.lower().lstrip(".")
-    if kind not in _METADATA:
-        raise BadRequest(f"{path}: a figure is written as .png, .svg or .pdf, not as '{path.suffix}'")
+    kind = known_kind(path)
     buffer = io.BytesIO()
     with styled():
         figure.savefig(buffer, format=kind, dpi=figure.dpi, metadata=_METADATA[kind])

@@ -22,18 +22,27 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from simcaddie.play.records import Event
 from simcaddie.simulate import Outcome
 from simcaddie.strategy.compare import play_options
-from simcaddie.strategy.measure import pair_means, standard_error
+from simcaddie.strategy.measure import Measure, finish_names, pair_means, standard_error
 from simcaddie.strategy.pick import pick_two
 from simcaddie.strategy.request import Comparison
-from simcaddie.surfaces import BY_NAME, NAMES
+from simcaddie.strategy.scene import Scene
+from simcaddie.surfaces import BY_NAME
 
-__all__ = ["Explanation", "Part", "explain", "explain_words", "rows"]
+__all__ = [
+    "SEQUENCES",
+    "Explanation",
+    "Part",
+    "counts_words",
+    "explain",
+    "explain_played",
+    "explain_words",
+    "finds_words",
+    "rows",
+]
 
-_SEQUENCES: Final = 3  # purpose of the random numbers: those of the table, so that its figures are the ones explained
-_INSTEAD: Final = {Event.LOST: "lost", Event.HOLED: "holed", Event.UNPLAYABLE: "unplayable"}
+SEQUENCES: Final = 3  # purpose of the random numbers: those of the table, so that its figures are the ones explained
 _WORTH_A_WORD: Final = 0.02  # strokes
 _MOST_WORDS: Final = 3
 _SEEN: Final = 0.005  # of a share or in strokes: a row smaller than that shows as nothing
@@ -90,13 +99,6 @@ class Explanation:
     def by_place(self) -> float:
         """Strokes of the difference that stand to how far off and how well placed balls lie on like ground."""
         return sum(part.by_place for part in self.parts)
-
-
-def _finishes(outcome: Outcome) -> NDArray[np.str_]:
-    names = np.array(NAMES, dtype=object)[outcome.first.finish]
-    for event, name in _INSTEAD.items():
-        names[outcome.first.event == event] = name
-    return names.astype(str)
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,11 +166,17 @@ def explain(answer: Comparison, a: str, b: str) -> Explanation:
     """
     picked = pick_two(answer, a, b)
     options = [m.option for m in picked]
-    scene, request = answer.scene, answer.request
-    played = play_options(scene, options, request.seed, _SEQUENCES, request.sequences)
+    request = answer.request
+    played = play_options(answer.scene, options, request.seed, SEQUENCES, request.sequences)
+    return explain_played(answer.scene, picked, (played[options[0]], played[options[1]]))
+
+
+def explain_played(
+    scene: Scene, picked: tuple[Measure, Measure], played: tuple[Outcome, Outcome]
+) -> Explanation:
+    """Split the difference between two options that were played with the same random numbers; see ``explain``."""
     one, other = (
-        _Balls(_finishes(o), o.score.astype(np.float64), scene.distance_left(o.first))
-        for o in (played[option] for option in options)
+        _Balls(finish_names(o.first), o.score.astype(np.float64), scene.distance_left(o.first)) for o in played
     )
     apart = pair_means(one.score) - pair_means(other.score)
     reference = _reference(one, other)
@@ -207,7 +215,7 @@ def _balls(share: float, whole: int) -> str:
     return {0: "none", 1: "one"}.get(count, str(count))
 
 
-def _counts(part: Part) -> str:
+def counts_words(part: Part) -> str:
     """Say both shares, "3 balls in ten instead of none"; in a hundred where tenths don't tell them apart."""
     whole, words = (10, "ten") if round(10 * part.share_a) != round(10 * part.share_b) else (100, "a hundred")
     mine, theirs = _balls(part.share_a, whole), _balls(part.share_b, whole)
@@ -216,9 +224,14 @@ def _counts(part: Part) -> str:
     return f"{mine} ball{'' if mine == 'one' else 's'} in {words} instead of {theirs}"
 
 
-def _told(part: Part) -> str:
+def finds_words(part: Part) -> str:
+    """Say how often the first option finishes there, "finds the heather with 3 balls in ten instead of none"."""
     find = _FIND.get(part.finish, f"finds the {part.finish.replace('_', ' ')} with")
-    return f"{find} {_counts(part)}, which {'costs' if part.by_share > 0 else 'saves'} {abs(part.by_share):.2f}"
+    return f"{find} {counts_words(part)}"
+
+
+def _told(part: Part) -> str:
+    return f"{finds_words(part)}, which {'costs' if part.by_share > 0 else 'saves'} {abs(part.by_share):.2f}"
 
 
 def _place_told(explanation: Explanation) -> str:

@@ -10,14 +10,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.ground.distances import yardages
-from simcaddie.play.records import Event
+from simcaddie.play.records import Event, Rest
 from simcaddie.scoring.points import stableford
 from simcaddie.simulate import Outcome
 from simcaddie.strategy.options import Option, swing_title
 from simcaddie.strategy.scene import Scene
 from simcaddie.surfaces import NAMES
 
-__all__ = ["Measure", "measure", "pair_means", "standard_error"]
+__all__ = ["Measure", "finish_names", "measure", "pair_means", "standard_error"]
 
 _EVENT_FINISH = {
     Event.LOST: "lost",
@@ -72,12 +72,18 @@ def standard_error(pairs: NDArray[np.float64]) -> float:
     return float(pairs.std(ddof=1) / np.sqrt(pairs.size)) if pairs.size > 1 else float("inf")
 
 
-def _finish(outcome: Outcome) -> dict[str, float]:
-    """Return the share of first balls by the ground they finished on; "lost" and the like instead where they apply."""
-    names = np.array(NAMES, dtype=object)[outcome.first.finish]
+def finish_names(first: Rest) -> NDArray[np.str_]:
+    """Return the ground that each first ball finished on, str[ball]; "lost" and the like instead where they apply."""
+    names = np.array(NAMES, dtype=object)[first.finish]
     for event, name in _EVENT_FINISH.items():
-        names[outcome.first.event == event] = name
-    kinds, counts = np.unique(names.astype(str), return_counts=True)
+        names[first.event == event] = name
+    return names.astype(str)
+
+
+def _finish(outcome: Outcome) -> dict[str, float]:
+    """Return the share of first balls by the ground they finished on."""
+    names = finish_names(outcome.first)
+    kinds, counts = np.unique(names, return_counts=True)
     return {str(kind): float(count) / names.size for kind, count in zip(kinds, counts, strict=True)}
 
 

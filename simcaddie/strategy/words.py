@@ -16,6 +16,7 @@ __all__ = [
     "also_words",
     "clarity",
     "cost",
+    "landing",
     "place_words",
     "price",
     "sentence",
@@ -32,7 +33,7 @@ def trouble(measure: Measure) -> float:
     return sum(share for kind, share in measure.finish.items() if kind not in safe)
 
 
-def _landing(scene: Scene, measure: Measure) -> float:
+def landing(scene: Scene, measure: Measure) -> float:
     """Return the average carry of the option's solid strike, yards; for a touch shot the way to the pin."""
     swings = scene.player.swings
     if measure.option.swing < len(swings):
@@ -43,7 +44,7 @@ def _landing(scene: Scene, measure: Measure) -> float:
 
 def aim_in_yards(scene: Scene, measure: Measure) -> str:
     """Say an aim as yards beside the line to the pin, at the landing distance."""
-    far = _landing(scene, measure)
+    far = landing(scene, measure)
     aside = round(far * math.sin(math.radians(measure.option.aim)))
     if aside == 0:
         return "on the pin line"
@@ -52,7 +53,7 @@ def aim_in_yards(scene: Scene, measure: Measure) -> str:
 
 def aim_words(scene: Scene, measure: Measure) -> str:
     """Say an aim by the landmark nearest to the line, where the hole has one near, else in degrees."""
-    near = nearest_landmark(scene.hole, scene.place.at, measure.bearing, _landing(scene, measure))
+    near = nearest_landmark(scene.hole, scene.place.at, measure.bearing, landing(scene, measure))
     if near is None:
         return aim_in_degrees(measure.option.aim)
     mark, offset = near

@@ -1,0 +1,260 @@
+"""A lesson: two choices for one stroke, as a pupil is shown them.
+
+Both are played with the same random numbers: the same luck. What is shown of each is twenty first balls, where balls
+finish of ten, and how the hole ends of a hundred plays; of the two together what makes the difference, in parts that
+add up to it, and the number that would change the answer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simcaddie.golfer.player import Player
+from simcaddie.ground.hole import Hole
+from simcaddie.play import records as r
+from simcaddie.play.records import Event
+from simcaddie.simulate import Outcome
+from simcaddie.strategy.compare import compare, play_options
+from simcaddie.strategy.explain import SEQUENCES, Explanation, Part, counts_words, explain_played
+from simcaddie.strategy.measure import Measure, finish_names
+from simcaddie.strategy.options import named_swings, swing_title
+from simcaddie.strategy.pick import pick_two
+from simcaddie.strategy.request import Comparison, Request
+from simcaddie.strategy.scene import Scene
+from simcaddie.strategy.switch import switch_points
+from simcaddie.strategy.turning import Kind, SwitchPoint
+from simcaddie.strategy.wholes import wholes
+from simcaddie.streams import kernel_key
+from simcaddie.surfaces import BY_NAME
+
+__all__ = ["TWENTY", "Ball", "Lesson", "Reason", "Side", "lesson", "reasons"]
+
+TWENTY: Final = 20
+LEAST_REASON: Final = 0.015  # strokes: smaller ones are told together
+MOST_REASONS: Final = 3
+_TWENTY: Final = 31  # purpose of the random numbers
+_MOVED: Final = [Event.PLAYED, Event.HIT_TREE, Event.FAILED, Event.HOLED]
+_TRUST: Final = {"high": 0, "ok": 1, "low": 2}
+_GOALS: Final[tuple[Kind, ...]] = ("mishits", "spread", "hazard")
+_LIMITS: Final[tuple[Kind, ...]] = ("spread", "mishits")
+
+
+@dataclass(frozen=True, slots=True)
+class Ball:
+    """One first ball: where it finished (yards; where it landed, for one that is played from elsewhere), and on what.
+
+    ``finish`` is a surface kind, or "lost", "unplayable", "holed".
+    """
+
+    x: float
+    y: float
+    finish: str
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One of the two choices.
+
+    ``mean`` in strokes, those already played counted; ``of_ten`` (finish, balls), commonest first, adding up to ten;
+    ``of_hundred`` how many of 100 plays end under net par, in net par, one over, and two or more over; ``then`` the
+    shot that follows most often, empty where balls finish on the green; ``leave`` the mean yards to the pin.
+    """
+
+    measure: Measure
+    balls: tuple[Ball, ...]
+    mean: float
+    of_ten: tuple[tuple[str, int], ...]
+    of_hundred: tuple[int, int, int, int]
+    then: str
+    leave: float
+
+    @property
+    def title(self) -> str:
+        """What a coach calls the choice: "driver", "half gap wedge"."""
+        return self.measure.title
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A part of the difference: its title, a few words of detail, strokes, and hundredths that add up when shown."""
+
+    title: str
+    detail: str
+    strokes: float
+    hundredths: int
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """Two choices in the order asked for, and what the pupil should learn from them.
+
+    ``first`` is the one to play: the lower mean, or of two level ones that which is trusted more. ``explanation``
+    tells why the other costs ``difference`` strokes more; ``reasons`` add up to it. ``points`` say what would change
+    the answer, ``headline`` the one to show large, None where nothing would.
+    """
+
+    answer: Comparison
+    sides: tuple[Side, Side]
+    first: Side
+    explanation: Explanation
+    reasons: tuple[Reason, ...]
+    points: tuple[SwitchPoint, ...]
+
+    @property
+    def other(self) -> Side:
+        """The choice that isn't the one to play."""
+        return self.sides[1] if self.first is self.sides[0] else self.sides[0]
+
+    @property
+    def difference(self) -> float:
+        """Mean strokes of the other choice less those of the first, both played with the same luck."""
+        return self.explanation.difference
+
+    @property
+    def level(self) -> bool:
+        """Tell whether the model can't tell the two apart."""
+        return abs(self.difference) <= self.answer.objective.level
+
+    @property
+    def headline(self) -> SwitchPoint | None:
+        """The change to show: a goal for the other club before a hazard elsewhere before a limit of the first."""
+        return next((point for point in self.points if _turns(point)), None)
+
+
+def _twenty(scene: Scene, measure: Measure, seed: int) -> tuple[Ball, ...]:
+    """Return twenty first balls: every other one of the mirrored pairs, so that they are independent."""
+    first = scene.first(measure.option.swing, measure.bearing, kernel_key(seed, _TWENTY), 2 * TWENTY)[0]
+    stays = np.isin(first.event, _MOVED)
+    x, y = np.where(stays, first.x, first.landing_x), np.where(stays, first.y, first.landing_y)
+    names = finish_names(first)
+    return tuple(Ball(float(x[i]), float(y[i]), str(names[i])) for i in range(0, 2 * TWENTY, 2))
+
+
+def _of_ten(first: r.Rest) -> tuple[tuple[str, int], ...]:
+    kinds, counts = np.unique(finish_names(first), return_counts=True)
+    tens = wholes(list(10.0 * counts / counts.sum()), 10)
+    found = [(str(kinds[i]), tens[i]) for i in np.argsort(-counts, kind="stable") if tens[i]]
+    return tuple(found)
+
+
+def _of_hundred(total: NDArray[np.int64], net_par: int) -> tuple[int, int, int, int]:
+    steps = np.bincount(np.clip(total - net_par, -1, 2) + 1, minlength=4)
+    under, level, over, more = wholes(list(100.0 * steps / total.size), 100)
+    return under, level, over, more
+
+
+def _then(scene: Scene, first: r.Rest, lie: str) -> str:
+    """Return the swing played most often from where balls finish on their commonest ground; empty on the green."""
+    if BY_NAME[lie].putting:
+        return ""
+    states = scene.solutions[0].table.states
+    here = finish_names(first) == lie
+    iy = np.clip(((first.y - states.y0) / states.cell).astype(int), 0, states.of_cell.shape[1] - 1)
+    ix = np.clip(((first.x - states.x0) / states.cell).astype(int), 0, states.of_cell.shape[2] - 1)
+    number = states.of_cell[first.surface, iy, ix][here]
+    swing = scene.policies[0].swing[number[number >= 0]]
+    if not swing.size:
+        return ""
+    return swing_title(scene.player, int(np.argmax(np.bincount(np.minimum(swing, len(scene.player.swings))))))
+
+
+def _side(answer: Comparison, measure: Measure, outcome: Outcome) -> Side:
+    scene, total = answer.scene, outcome.score.astype(np.int64) + answer.played
+    return Side(
+        measure=measure,
+        balls=_twenty(scene, measure, answer.request.seed),
+        mean=float(total.mean()),
+        of_ten=_of_ten(outcome.first),
+        of_hundred=_of_hundred(total, answer.net_par),
+        then=_then(scene, outcome.first, measure.lie),
+        leave=float(scene.distance_left(outcome.first).mean()),
+    )
+
+
+def _place(explanation: Explanation) -> tuple[str, str]:
+    """Name what lies in how well balls lie on like ground."""
+    nearer, worth = explanation.nearer, explanation.by_place
+    if abs(nearer) >= 1.0 and (worth < 0.0) == (nearer > 0.0):
+        return "distance left", f"{abs(nearer):.0f} yd {'less' if nearer > 0 else 'more'}, like for like"
+    return "where it lies", "on the same sort of ground"
+
+
+def _in_short(part: Part) -> str:
+    """Say how often both choices finish there: "3 in ten, not none"."""
+    return counts_words(part).replace(" balls in", " in").replace(" ball in", " in").replace(" instead of", ", not")
+
+
+def reasons(explanation: Explanation) -> tuple[Reason, ...]:
+    """Return what makes a difference, dearest first; the strokes add up to it, and so do the hundredths."""
+    by_share = sorted(explanation.parts, key=lambda part: -abs(part.by_share))
+    told = [part for part in by_share[:MOST_REASONS] if abs(part.by_share) >= LEAST_REASON]
+    rows = [(part.finish.replace("_", " "), _in_short(part), part.by_share) for part in told]
+    place = explanation.by_place
+    rest = explanation.difference - place - sum(part.by_share for part in told)
+    if abs(place) >= LEAST_REASON:
+        rows.append((*_place(explanation), place))
+    else:
+        rest += place
+    rows.sort(key=lambda row: -row[2])
+    rows.append(("all else", "", rest))
+    hundredths = wholes([100.0 * row[2] for row in rows], round(100.0 * explanation.difference))
+    return tuple(Reason(*row, whole) for row, whole in zip(rows, hundredths, strict=True))
+
+
+def _turns(point: SwitchPoint) -> bool:
+    return point.at is not None and point.agrees is not False
+
+
+def _points(answer: Comparison, first: str, other: str, *, level: bool) -> tuple[SwitchPoint, ...]:
+    """Return what would change the answer, up to the first thing that does; each that does is solved anew: seconds.
+
+    Goals for the other choice come before a hazard elsewhere, and that before limits of the first choice; between level
+    ones trust comes first of all.
+    """
+    found: list[SwitchPoint] = []
+    goals = ("trust", *_GOALS) if level else _GOALS
+    for a, b, things in ((first, other, goals), (other, first, _LIMITS)):
+        for thing in things:
+            found += switch_points(answer, a, b, things=(thing,))
+            if found and _turns(found[-1]):
+                return tuple(found)
+    return tuple(found)
+
+
+def lesson(hole: Hole, player: Player, options: tuple[str, str], request: Request | None = None) -> Lesson:
+    """Return the lesson about two choices, clubs or swings by name.
+
+    Parameters
+    ----------
+    hole, player : whose choice it is, and where
+    options : both by name, as ("driver", "5 wood")
+    request : the place, pin and the like, as for ``compare``; which clubs to compare is not taken from it
+
+    Raises
+    ------
+    BadRequest
+        As ``compare``; a name that the bag doesn't have, or twice the same choice.
+    """
+    named_swings(player, [name for name in options if name.lower() != "touch shot"])
+    answer = compare(hole, player, request)
+    picked = pick_two(answer, *options)
+    chosen = [m.option for m in picked]
+    played = play_options(answer.scene, chosen, answer.request.seed, SEQUENCES, answer.request.sequences)
+    outcomes = [played[option] for option in chosen]
+    sides = (_side(answer, picked[0], outcomes[0]), _side(answer, picked[1], outcomes[1]))
+    near = abs(sides[0].mean - sides[1].mean) <= answer.objective.level
+    order = sorted((0, 1), key=lambda i: (_TRUST[picked[i].trust] if near else 0, sides[i].mean))
+    first, other = order
+    explanation = explain_played(answer.scene, (picked[other], picked[first]), (outcomes[other], outcomes[first]))
+    return Lesson(
+        answer=answer,
+        sides=sides,
+        first=sides[first],
+        explanation=explanation,
+        reasons=reasons(explanation),
+        points=_points(answer, picked[first].title, picked[other].title, level=near),
+    )
