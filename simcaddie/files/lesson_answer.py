@@ -44,11 +44,11 @@ def lesson_data(lesson: Lesson) -> dict[str, Any]:
         "options": [_side(lesson, side) for side in lesson.sides],
         "difference": lesson.difference,
         "reasons": [
-            {"title": reason.title, "detail": reason.detail, "strokes": reason.strokes, "shown": reason.hundredths / 100}
-            for reason in lesson.reasons
+            {"title": part.title, "detail": part.detail, "strokes": part.strokes, "shown": part.hundredths / 100}
+            for part in lesson.reasons
         ],
         "why": why_data(lesson.explanation),
         "change": {"number": told.number or None, "sentence": told.text},
         "tried": [when_data(answer, point) for point in lesson.points],
-        "homework": [{"title": task.title, "text": task.text, "count": task.count or None} for task in homework(lesson)],
+        "homework": [{"title": task.title, "text": task.text, "count": task.count} for task in homework(lesson)],
     }

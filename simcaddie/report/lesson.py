@@ -11,9 +11,9 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from simcaddie.report.lesson_charts import HATCHES, draw_reasons, draw_scores
+from simcaddie.report.lesson_charts import HATCHES, draw_reasons, draw_scores, shown_reasons
 from simcaddie.report.lesson_maps import LEAST, MARKS, draw_balls, plot_mark
-from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, SERIF, save_figure, styled
+from simcaddie.report.style import OPTION_COLOURS, PAPER, QUIET, SERIF, save_figure, styled
 from simcaddie.report.writing import box_at, head, panel_at, paper_size, sheet, width_of, write
 from simcaddie.strategy.lesson import Lesson, Side
 from simcaddie.strategy.lesson_words import because, glossary, headline, homework, played_words, setting, title
@@ -28,17 +28,24 @@ LESSON_CAUTION: Final = (
 )
 MARGIN: Final = 34.0  # points
 GAP: Final = 20.0  # between columns
-CHARTS, FOOT = 158.0, 37.0  # heights, points
+TITLE: Final = 24.0  # points, of type
+FOOT: Final = 37.0  # height, points
+ROW, LEAST_CHARTS = 25.5, 140.0  # height of a reason's row, and of the charts
 
 
 def _title(figure: Figure, lesson: Lesson, wide: float) -> float:
     """Write question, place and because-sentence; return where they end, points from the page's top."""
     page = panel_at(figure, MARGIN, MARGIN - 6.0, wide, 200.0)
-    words, who = title(lesson), lesson.answer.scene.player.name
-    size = min(24.0, 1.62 * wide / max(len(words), 1))
+    words, who = title(lesson), f"for {lesson.answer.scene.player.name}"
+    long, room = width_of(page, words, TITLE, family=SERIF), wide - GAP - width_of(page, who, 10.0)
+    beside = 0.65 * long <= room
+    size = TITLE * min(1.0, (room if beside else wide) / long)
     page.text(0.0, -20.0, words, fontsize=size, family=SERIF, va="baseline")
-    y = write(page, -26.0, f"For {who}. {setting(lesson)}", size=9.5, colour=QUIET)
-    y = write(page, y - 4.0, because(lesson), size=13.0, bold=True)
+    if beside:
+        page.text(wide, -20.0, who, fontsize=10.0, va="baseline", ha="right", color=QUIET)
+    where = setting(lesson) if beside else f"{who[:1].upper()}{who[1:]}: {setting(lesson)}"
+    y = write(page, -26.0, where, size=9.5, colour=QUIET)
+    y = write(page, y - 5.0, because(lesson), size=12.5, bold=True)
     return MARGIN - 6.0 - y
 
 
@@ -55,7 +62,9 @@ def _key(ax: Axes, y: float) -> None:
 def _swatch(ax: Axes, x: float, y: float, order: int) -> None:
     colour = OPTION_COLOURS[order]
     face = colour if order == 0 else PAPER
-    ax.add_patch(Rectangle((x, y - 5.0), 13.0, 10.0, facecolor=face, edgecolor=colour, hatch=HATCHES[order], linewidth=0.8))
+    ax.add_patch(
+        Rectangle((x, y - 5.0), 13.0, 10.0, facecolor=face, edgecolor=colour, hatch=HATCHES[order], linewidth=0.8)
+    )
 
 
 def _side_head(ax: Axes, lesson: Lesson, side: Side, order: int, y: float) -> float:
@@ -95,14 +104,14 @@ def _maps(figure: Figure, lesson: Lesson, top: float, wide: float, tall: float) 
         _under(panel_at(figure, left, top + tall - below + 2.0, half, below), side)
 
 
-def _charts(figure: Figure, lesson: Lesson, top: float, wide: float) -> None:
+def _charts(figure: Figure, lesson: Lesson, top: float, wide: float, tall: float) -> None:
     left_wide = 0.55 * (wide - GAP)
-    left = panel_at(figure, MARGIN, top, left_wide, CHARTS)
-    y = head(left, 0.0, f"Why: what the {lesson.other.title} costs, in strokes")
-    draw_reasons(left, lesson, y - 2.0, -CHARTS + 6.0)
-    right = panel_at(figure, MARGIN + left_wide + GAP, top, wide - GAP - left_wide, CHARTS)
+    left = panel_at(figure, MARGIN, top, left_wide, tall)
+    y = head(left, 0.0, f"Why: what the {lesson.other.title} costs")
+    draw_reasons(left, lesson, y - 2.0, 4.0 - tall)
+    right = panel_at(figure, MARGIN + left_wide + GAP, top, wide - GAP - left_wide, tall)
     y = head(right, 0.0, "How the hole ends, of 100 plays")
-    draw_scores(right, lesson, y - 2.0, -CHARTS + 4.0)
+    draw_scores(right, lesson, y - 2.0, 4.0 - tall)
 
 
 def _change(ax: Axes, lesson: Lesson) -> float:
@@ -159,8 +168,9 @@ def lesson_figure(lesson: Lesson, paper: str = "a4") -> Figure:
         for left, across, draw in columns:
             draw(panel_at(figure, left, tasks, across, tasks_tall))
         write(panel_at(figure, MARGIN, low - FOOT, wide, FOOT), 0.0, LESSON_CAUTION, size=LEAST, colour=QUIET)
-        charts = tasks - CHARTS - 8.0
-        _charts(figure, lesson, charts, wide)
+        charts_tall = max(LEAST_CHARTS, 26.0 + ROW * (1 + len(shown_reasons(lesson))))
+        charts = tasks - charts_tall - 8.0
+        _charts(figure, lesson, charts, wide, charts_tall)
         top = _title(figure, lesson, wide) + 8.0
         _maps(figure, lesson, top, wide, charts - 8.0 - top)
     return figure

@@ -16,7 +16,7 @@ from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, TRO
 from simcaddie.report.writing import wrapped
 from simcaddie.strategy.lesson import Lesson, Reason
 
-__all__ = ["HATCHES", "draw_reasons", "draw_scores", "signed"]
+__all__ = ["HATCHES", "draw_reasons", "draw_scores", "shown_reasons", "signed"]
 
 SIZE: Final = 9.0  # points, of type
 HATCHES: Final = ("", "////")  # of the two choices, for black and white
@@ -30,16 +30,25 @@ def signed(hundredths: int) -> str:
     return f"{'+' if hundredths > 0 else '−'}{abs(hundredths) / 100:.2f}"
 
 
+def shown_reasons(lesson: Lesson) -> list[Reason]:
+    """Return the reasons that come to a hundredth of a stroke."""
+    return [reason for reason in lesson.reasons if reason.hundredths]
+
+
 def _bar(ax: Axes, start: float, end: float, y: float, tall: float, *, total: bool = False) -> None:
     left, wide = min(start, end), abs(end - start)
-    look = {"facecolor": INK} if total else {"facecolor": TROUBLE} if end > start else {"facecolor": PAPER, "hatch": "////"}
-    ax.add_patch(Rectangle((left, y - tall / 2), max(wide, 0.4), tall, edgecolor=INK, linewidth=0.7, zorder=3, **look))
+    face, hatch = (INK, "") if total else (TROUBLE, "") if end > start else (PAPER, "////")
+    box = Rectangle(
+        (left, y - tall / 2), max(wide, 0.4), tall, facecolor=face, edgecolor=INK, hatch=hatch, linewidth=0.7
+    )
+    box.set_zorder(3)
+    ax.add_patch(box)
 
 
 def draw_reasons(ax: Axes, lesson: Lesson, top: float, low: float) -> None:
     """Draw the parts of the difference as bars on a panel (points), from ``top`` down to ``low``."""
     wide = ax.get_xlim()[1]
-    shown = [reason for reason in lesson.reasons if reason.hundredths]
+    shown = shown_reasons(lesson)
     texts = 0.46 * wide
     ends, at = [0.0], 0.0
     for reason in shown:
@@ -60,7 +69,7 @@ def draw_reasons(ax: Axes, lesson: Lesson, top: float, low: float) -> None:
     y = low + 0.5 * row
     whole = zero + scale * lesson.difference
     ax.plot([0.0, wide], [low + row] * 2, color=FAINT, linewidth=0.5)
-    ax.text(0.0, y, "in all", fontsize=SIZE, fontweight="bold", va="center")
+    ax.text(0.0, y, "in all, strokes", fontsize=SIZE, fontweight="bold", va="center")
     _bar(ax, zero, whole, y, tall, total=True)
     total = sum(reason.hundredths for reason in lesson.reasons)
     _number(ax, whole, y, signed(total), right=lesson.difference >= 0.0, bold=True)
@@ -97,8 +106,10 @@ def draw_scores(ax: Axes, lesson: Lesson, top: float, low: float) -> None:
         for order, side in enumerate(lesson.sides):
             x, many = middle + (order - 1) * bar, side.of_hundred[group]
             colour = OPTION_COLOURS[order]
-            look = {"facecolor": colour} if order == 0 else {"facecolor": PAPER, "edgecolor": colour, "hatch": "////"}
-            ax.add_patch(Rectangle((x + 1.0, foot), bar - 2.0, scale * many, linewidth=0.8, zorder=3, **look))
+            face, hatch = (PAPER if order else colour), HATCHES[order]
+            box = Rectangle((x + 1.0, foot), bar - 2.0, scale * many, facecolor=face, edgecolor=colour, hatch=hatch)
+            box.set(linewidth=0.8, zorder=3)
+            ax.add_patch(box)
             ax.text(x + bar / 2, foot + scale * many + 3.0, f"{many}", fontsize=SIZE, ha="center", va="bottom")
         ax.text(middle, foot - 4.0, words, fontsize=SIZE, ha="center", va="top", linespacing=1.15)
     ax.plot([0.0, wide], [foot, foot], color=INK, linewidth=0.8, zorder=4)

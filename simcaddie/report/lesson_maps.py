@@ -90,7 +90,8 @@ def _seen_hole(lesson: Lesson) -> Hole:
     """Return the hole with nothing named but what the lesson speaks of: the pins asked for, the landmarks aimed by."""
     answer = lesson.answer
     hole, place = answer.scene.hole, answer.scene.place.at
-    near = [nearest_landmark(hole, place, side.measure.bearing, landing(answer.scene, side.measure)) for side in lesson.sides]
+    aims = [(side.measure.bearing, landing(answer.scene, side.measure)) for side in lesson.sides]
+    near = [nearest_landmark(hole, place, bearing, far) for bearing, far in aims]
     marks = tuple(dict.fromkeys(found[0] for found in near if found is not None))
     pins = {name: at for name, at in hole.pins.items() if at in answer.scene.pins}
     return replace(hole, landmarks=marks, pins=pins)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
 import shapely
 from matplotlib.axes import Axes

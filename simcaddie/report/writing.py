@@ -14,9 +14,10 @@ from simcaddie.report.legend import panel
 from simcaddie.report.overlap import renderer_of
 from simcaddie.report.style import FAINT, INK, SERIF, new_figure
 
-__all__ = ["PAPERS", "box_at", "head", "paper_size", "panel_at", "sheet", "width_of", "wrapped", "write"]
+__all__ = ["PAPERS", "box_at", "head", "panel_at", "paper_size", "sheet", "width_of", "wrapped", "write"]
 
 PAPERS: Final = {"a4": (210.0 / 25.4, 297.0 / 25.4), "letter": (8.5, 11.0)}  # inches, upright
+LEAST_HEAD: Final = 9.0  # points
 _SPARE: Final = 3.0  # points, since a drawn text may be wider than its measure
 _LEADING: Final = 1.35  # of type size, from line to line
 
@@ -37,14 +38,13 @@ def paper_size(paper: str) -> tuple[float, float]:
 def sheet(width: float, height: float) -> Figure:
     """Return an empty white page of ``width`` × ``height`` inches, for print."""
     figure = new_figure(width, height)
-    white = Rectangle((0.0, 0.0), 1.0, 1.0, transform=figure.transFigure, facecolor="white", edgecolor="none", zorder=-9)
+    white = Rectangle((0.0, 0.0), 1.0, 1.0, transform=figure.transFigure, facecolor="white", edgecolor="none")
+    white.set_zorder(-9)
     figure.add_artist(white)
     return figure
 
 
-def box_at(
-    figure: Figure, left: float, top: float, width: float, height: float
-) -> tuple[float, float, float, float]:
+def box_at(figure: Figure, left: float, top: float, width: float, height: float) -> tuple[float, float, float, float]:
     """Return a box given in points from the page's upper left corner as matplotlib wants it."""
     wide, tall = (72.0 * inches for inches in figure.get_size_inches())
     return left / wide, 1.0 - (top + height) / tall, width / wide, height / tall
@@ -96,7 +96,8 @@ def write(
 
 
 def head(ax: Axes, y: float, text: str, size: float = 11.0) -> float:
-    """Write a heading with a line beneath it; return where the text may start."""
+    """Write a heading with a line beneath it, a little smaller where it is long; return where the text may start."""
+    size = max(LEAST_HEAD, min(size, size * ax.get_xlim()[1] / width_of(ax, text, size, "bold", SERIF)))
     ax.text(0.0, y - size, text, fontsize=size, family=SERIF, fontweight="bold", va="baseline")
     ax.plot([0.0, ax.get_xlim()[1]], [y - 1.45 * size] * 2, color=FAINT, linewidth=0.6)
     return y - 1.75 * size

@@ -171,9 +171,7 @@ def explain(answer: Comparison, a: str, b: str) -> Explanation:
     return explain_played(answer.scene, picked, (played[options[0]], played[options[1]]))
 
 
-def explain_played(
-    scene: Scene, picked: tuple[Measure, Measure], played: tuple[Outcome, Outcome]
-) -> Explanation:
+def explain_played(scene: Scene, picked: tuple[Measure, Measure], played: tuple[Outcome, Outcome]) -> Explanation:
     """Split the difference between two options that were played with the same random numbers; see ``explain``."""
     one, other = (
         _Balls(finish_names(o.first), o.score.astype(np.float64), scene.distance_left(o.first)) for o in played

@@ -7,12 +7,13 @@ add up to it, and the number that would change the answer.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from simcaddie.errors import BadRequest
 from simcaddie.golfer.player import Player
 from simcaddie.ground.hole import Hole
 from simcaddie.play import records as r
@@ -21,7 +22,7 @@ from simcaddie.simulate import Outcome
 from simcaddie.strategy.compare import compare, play_options
 from simcaddie.strategy.explain import SEQUENCES, Explanation, Part, counts_words, explain_played
 from simcaddie.strategy.measure import Measure, finish_names
-from simcaddie.strategy.options import named_swings, swing_title
+from simcaddie.strategy.options import TOUCH, named_swings, plain_name, swing_title
 from simcaddie.strategy.pick import pick_two
 from simcaddie.strategy.request import Comparison, Request
 from simcaddie.strategy.scene import Scene
@@ -225,6 +226,15 @@ def _points(answer: Comparison, first: str, other: str, *, level: bool) -> tuple
     return tuple(found)
 
 
+def _named(player: Player, options: tuple[str, str]) -> tuple[str, ...]:
+    """Return the clubs to compare, () for all where touch shots are among them; refuse names before the long search."""
+    if plain_name(options[0]) == plain_name(options[1]):
+        raise BadRequest(f"'{options[0]}' and '{options[1]}' are the same choice: name two different ones")
+    clubs = tuple(name for name in options if plain_name(name) != TOUCH)
+    named_swings(player, clubs)
+    return clubs if len(clubs) == len(options) else ()
+
+
 def lesson(hole: Hole, player: Player, options: tuple[str, str], request: Request | None = None) -> Lesson:
     """Return the lesson about two choices, clubs or swings by name.
 
@@ -232,15 +242,14 @@ def lesson(hole: Hole, player: Player, options: tuple[str, str], request: Reques
     ----------
     hole, player : whose choice it is, and where
     options : both by name, as ("driver", "5 wood")
-    request : the place, pin and the like, as for ``compare``; which clubs to compare is not taken from it
+    request : the place, pin and the like, as for ``compare``; its ``clubs`` don't matter
 
     Raises
     ------
     BadRequest
         As ``compare``; a name that the bag doesn't have, or twice the same choice.
     """
-    named_swings(player, [name for name in options if name.lower() != "touch shot"])
-    answer = compare(hole, player, request)
+    answer = compare(hole, player, replace(request or Request(), clubs=_named(player, options)))
     picked = pick_two(answer, *options)
     chosen = [m.option for m in picked]
     played = play_options(answer.scene, chosen, answer.request.seed, SEQUENCES, answer.request.sequences)

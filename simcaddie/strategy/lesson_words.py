@@ -17,7 +17,18 @@ from simcaddie.strategy.switch_words import switch_words
 from simcaddie.strategy.turning import SwitchPoint
 from simcaddie.strategy.words import place_words
 
-__all__ = ["ROUTINE", "Headline", "Task", "because", "glossary", "headline", "homework", "played_words", "setting", "title"]
+__all__ = [
+    "ROUTINE",
+    "Headline",
+    "Task",
+    "because",
+    "glossary",
+    "headline",
+    "homework",
+    "played_words",
+    "setting",
+    "title",
+]
 
 ROUTINE: Final = "far target, mini-target, rehearse, commit"
 WITHIN_ONE_SD: Final = 0.683  # of a normal: the middle two in three, and a little
@@ -55,11 +66,10 @@ def setting(lesson: Lesson) -> str:
     """Say where the question is asked, and what net par is there."""
     answer = lesson.answer
     hole, received = answer.scene.hole, answer.strokes_received
-    left = _to_pin(lesson)
-    strokes = f"{abs(received)} stroke{'' if abs(received) == 1 else 's'}"
-    gets = f"you get {strokes} here" if received >= 0 else f"you give {strokes} here"
-    where = f"{hole.name}, par {hole.par}, from the {place_words(answer)}, {left:.0f} yd from the pin"
-    return f"{where}. {gets[:1].upper()}{gets[1:]}, so your net par is {answer.net_par}."
+    strokes = f"{abs(received) or 'no'} stroke{'' if abs(received) <= 1 else 's'}"
+    gets = f"You {'get' if received >= 0 else 'give'} {strokes} here"
+    where = f"{hole.name}, par {hole.par}, from the {place_words(answer)}, {_to_pin(lesson):.0f} yd from the pin"
+    return f"{where}. {gets}: net par is {answer.net_par}."
 
 
 def played_words(lesson: Lesson) -> str:
@@ -81,20 +91,20 @@ def _reason(lesson: Lesson) -> str:
             gain = f", and its {told.nearer:.0f} yd less to go don't make up for that"
         return f"because the {other} {finds_words(dearest)}{gain}"
     if told.nearer <= -1.0 and told.by_place >= LEAST_REASON:
-        return f"because the {other} leaves {-told.nearer:.0f} yd more from the same sort of ground"
+        return f"because the {other} leaves {-told.nearer:.0f} yd more, like for like"
     return f"because many small things add up against the {other}"
 
 
 def because(lesson: Lesson) -> str:
     """Say in one sentence which to play, and why."""
     first, other = lesson.first, lesson.other
-    scores = f"{first.mean:.2f} strokes on average, with the {other.title} {other.mean:.2f}"
     if lesson.level:
         start = f"The {first.title} and the {other.title} score alike here ({first.mean:.2f} and {other.mean:.2f} "
         if first.measure.trust == other.measure.trust:
             return f"{start}strokes on average), so play the one that you would rather hit."
         return f"{start}strokes on average), so play the {first.title}, because you trust it more."
-    return f"Play the {first.title} here: you need {scores}, {_reason(lesson)}."
+    scores = f"{first.mean:.2f} strokes on average against {other.mean:.2f}"
+    return f"Play the {first.title} here: {scores}, {_reason(lesson)}."
 
 
 def _of_twenty(share: float) -> str:
@@ -180,11 +190,13 @@ def _next(lesson: Lesson) -> Task:
     side = lesson.first
     if not side.then:
         return Task(
-            "Then the putt", f"Ten putts from {side.leave:.0f} yd, one ball each, from ten different places.", "two putts"
+            "Then the putt",
+            f"Ten putts from {side.leave:.0f} yd, one ball each, from ten different places.",
+            "two putts",
         )
     return Task(
         f"Then what it leaves: {side.then}",
-        f"It leaves {side.leave:.0f} yd. Ten balls, each at a new target, with the whole routine.",
+        f"It leaves {side.leave:.0f} yd. Ten balls, each at a new target, whole routine.",
         "on target",
     )
 
@@ -193,8 +205,8 @@ def glossary(lesson: Lesson) -> str:
     """Explain the few words of the trade that the page uses."""
     par = lesson.answer.net_par
     return (
-        f"Net par: par and the strokes you get on this hole, here {par}. Blow-up: two or more over that. Mishit: fat or "
-        "thin. Like for like: from the same kind of ground."
+        f"Net par: par and the strokes you get on this hole, here {par}. Blow-up: two or more over that. Mishit: fat "
+        "or thin. Like for like: from the same kind of ground."
     )
 
 

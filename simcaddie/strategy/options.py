@@ -17,8 +17,18 @@ from simcaddie.golfer.touch import longest_touch
 from simcaddie.ground.targets import line_of_play, point_along
 from simcaddie.strategy.scene import Scene
 
-__all__ = ["DEFAULT_AIMS", "Option", "aim_grid", "named_swings", "swing_title", "swings_to_compare"]
+__all__ = [
+    "DEFAULT_AIMS",
+    "TOUCH",
+    "Option",
+    "aim_grid",
+    "named_swings",
+    "plain_name",
+    "swing_title",
+    "swings_to_compare",
+]
 
+TOUCH = "touch shot"
 DEFAULT_AIMS = (-20.0, 20.0, 2.0)  # degrees about the line to the landing area
 
 
@@ -32,12 +42,21 @@ class Option:
 
 def swing_title(player: Player, swing: int) -> str:
     """Say a swing by its number; touch actions follow the player's swings."""
-    return player.swings[swing].title if swing < len(player.swings) else "touch shot"
+    return player.swings[swing].title if swing < len(player.swings) else TOUCH
+
+
+def plain_name(name: str) -> str:
+    """Return a name as names are compared: lower case, hyphens as spaces.
+
+    >>> plain_name("Half  Sand-Wedge")
+    'half sand wedge'
+    """
+    return " ".join(name.lower().replace("-", " ").split())
 
 
 def _names(swing: Swing) -> tuple[str, ...]:
     """Return what a swing may be asked for by: "full driver", "driver", or the club's name for all its swings."""
-    return (f"{swing.name} {swing.club}".lower(), swing.title.lower(), swing.club.lower())
+    return (plain_name(f"{swing.name} {swing.club}"), plain_name(swing.title), plain_name(swing.club))
 
 
 def named_swings(player: Player, names: Sequence[str]) -> set[int]:
@@ -51,7 +70,7 @@ def named_swings(player: Player, names: Sequence[str]) -> set[int]:
     swings = player.swings
     chosen: set[int] = set()
     for name in names:
-        plain = " ".join(name.lower().replace("-", " ").split())
+        plain = plain_name(name)
         found = {i for i, swing in enumerate(swings) if plain in _names(swing)}
         if not found:
             titles = [swing.title for swing in swings]

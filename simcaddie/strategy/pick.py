@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from simcaddie.errors import BadRequest
 from simcaddie.strategy.measure import Measure
-from simcaddie.strategy.options import named_swings
+from simcaddie.strategy.options import named_swings, plain_name
 from simcaddie.strategy.request import Comparison
 
 __all__ = ["pick", "pick_two"]
@@ -20,8 +20,7 @@ def pick(answer: Comparison, name: str) -> Measure:
     BadRequest
         A name that the player's bag doesn't have, or that isn't among the options compared.
     """
-    plain = " ".join(name.lower().replace("-", " ").split())
-    found = [m for m in answer.options if m.title.lower() == plain]
+    found = [m for m in answer.options if plain_name(m.title) == plain_name(name)]
     if not found:
         numbers = named_swings(answer.scene.player, [name])
         found = [m for m in answer.options if m.option.swing in numbers]

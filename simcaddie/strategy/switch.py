@@ -23,7 +23,7 @@ from simcaddie.strategy.moved import dearest_area, moved, on_ground
 from simcaddie.strategy.pick import pick_two
 from simcaddie.strategy.request import Comparison
 from simcaddie.strategy.retuned import on_patterns, with_mishits, with_spread, with_trust
-from simcaddie.strategy.turning import SURE_SE, Kind, Pair, SwitchPoint, Thing, search
+from simcaddie.strategy.turning import SURE_SE, TRUST, Kind, Pair, SwitchPoint, Thing, leads, search
 
 __all__ = ["HAZARD", "MISHITS", "SPREAD", "THINGS", "SwitchPoint", "switch_points"]
 
@@ -33,7 +33,6 @@ HAZARD: Final = (-60.0, 60.0, 10.0)  # yd along the line
 CLEARANCE: Final = 15.0  # yd that a moved hazard keeps from the place asked
 SEQUENCES: Final = 60_000
 _AREAS, _BALLS = 6, 20_000  # purpose of the random numbers, how many balls tell which hazard matters
-_TRUST: Final[tuple[Trust, ...]] = ("low", "ok", "high")
 
 
 def _mishits(pair: Pair) -> SwitchPoint:
@@ -67,24 +66,21 @@ def _spread(pair: Pair) -> SwitchPoint:
 
 
 def _leads(pair: Pair, gap: float, trust: Trust) -> bool:
-    """Tell whether b stands before a: it is better, or level and trusted more."""
-    ranks = [_TRUST.index(t) for t in _TRUST if t in (trust, pair.a.trust)]
-    if abs(gap) <= pair.answer.objective.level and len(ranks) > 1:
-        return _TRUST.index(trust) == max(ranks)
-    return gap < 0.0
+    """Tell whether b stands before a where b is trusted so much."""
+    return leads(gap, pair.answer.objective.level, trust, pair.a.trust)
 
 
 def _trust(pair: Pair) -> SwitchPoint:
     """Try the other degrees of trust: there is no root to find among three."""
     scene, number = pair.answer.scene, pair.b.option.swing
     now = scene.player.swings[number].trust
-    changed = {trust: with_trust(scene.player, number, trust) for trust in _TRUST}
+    changed = {trust: with_trust(scene.player, number, trust) for trust in TRUST}
     gaps = {trust: pair.gap(on_patterns(scene, player)) for trust, player in changed.items()}
     point = pair.point("trust", "trust", now, gaps[now], min(gaps.values(), key=abs))
-    turns = [t for t in _TRUST if _leads(pair, gaps[t], t) != _leads(pair, gaps[now], now)]
+    turns = [t for t in TRUST if _leads(pair, gaps[t], t) != _leads(pair, gaps[now], now)]
     if not turns:
         return point
-    at = min(turns, key=lambda t: abs(_TRUST.index(t) - _TRUST.index(now)))
+    at = min(turns, key=lambda t: abs(TRUST.index(t) - TRUST.index(now)))
     return pair.checked(
         point,
         at,

@@ -7,7 +7,7 @@ from typing import Final
 
 from simcaddie.golfer.pattern import TRUST_SPREAD
 from simcaddie.strategy.request import Comparison
-from simcaddie.strategy.turning import Kind, SwitchPoint
+from simcaddie.strategy.turning import Kind, SwitchPoint, leads
 
 __all__ = ["rerun_words", "switch_words", "worth_words"]
 
@@ -74,7 +74,8 @@ def _trust(comparison: Comparison, point: SwitchPoint) -> str:
             "nothing."
         )
     rerun = point.rerun if point.rerun is not None else point.nearest
-    first = point.b if point.gap > 0 else point.a
+    theirs = next(m.trust for m in comparison.options if m.title == point.a)
+    first = point.b if leads(rerun, comparison.objective.level, str(point.at), theirs) else point.a
     if abs(rerun) <= comparison.objective.level:
         return f"With {point.at} trust in the {point.b} the two are level, and the {first} stands first."
     return f"With {point.at} trust in the {point.b} the {first} is right, by {worth_words(comparison, rerun)}."

@@ -22,14 +22,14 @@ from typing import Final, Literal
 import numpy as np
 from scipy.optimize import brentq
 
-from simcaddie.golfer.player import Player
+from simcaddie.golfer.player import Player, Trust
 from simcaddie.ground.hole import Hole
 from simcaddie.strategy.compare import play_options
 from simcaddie.strategy.measure import Measure, pair_means, standard_error
 from simcaddie.strategy.request import Comparison
 from simcaddie.strategy.scene import Scene, set_scene
 
-__all__ = ["SURE_SE", "Kind", "Pair", "SwitchPoint", "Thing", "search"]
+__all__ = ["SURE_SE", "TRUST", "Kind", "Pair", "SwitchPoint", "Thing", "leads", "search"]
 
 Kind = Literal["mishits", "spread", "trust", "hazard"]
 
@@ -37,6 +37,20 @@ _NODES: Final = 4096
 _RERUN: Final = 5  # purpose of the random numbers
 _ROUNDS: Final = 3
 SURE_SE: Final = 3.0
+
+
+TRUST: Final[tuple[Trust, ...]] = ("low", "ok", "high")
+
+
+def leads(gap: float, level: float, mine: str, theirs: str) -> bool:
+    """Tell whether an option stands before another: it is better, or level and trusted more.
+
+    ``gap`` is its mean worth less the other's; ``mine`` and ``theirs`` are the trust in each.
+    """
+    ranks = [list(TRUST).index(trust) for trust in (mine, theirs)]  # type: ignore[arg-type]
+    if abs(gap) <= level and ranks[0] != ranks[1]:
+        return ranks[0] > ranks[1]
+    return gap < 0.0
 
 
 @dataclass(frozen=True, slots=True)
