@@ -22,6 +22,7 @@ ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
 PICTURES = (  # drawn into the checkout; a test couldn't hold their bytes against another matplotlib's
     "simcaddie compare cotters-elbow club-18 --figure examples/pictures/cotters-elbow.png",
+    "simcaddie lesson cotters-elbow club-18 --options driver '5 wood' -o examples/pictures/lesson.png",
     "simcaddie plan kettle-drain club-18 --figure examples/pictures/kettle-drain-plan.png",
     "simcaddie gaps me.yaml --figure examples/pictures/gaps.png",
 )
@@ -78,9 +79,9 @@ def rewrite() -> None:
 
 
 def _packed(picture: Path) -> None:
-    """Make a picture's file as small as it goes: the checkout keeps every one of them for ever."""
+    """Make a picture's file as small as it goes, with 64 colours: the checkout keeps every one of them for ever."""
     with Image.open(picture) as drawn:
-        drawn.save(picture, optimize=True)
+        drawn.convert("RGB").quantize(64, dither=Image.Dither.NONE).save(picture, optimize=True)
 
 
 if __name__ == "__main__":

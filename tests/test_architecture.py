@@ -58,7 +58,8 @@ def test_import_is_light():
 
 
 PLAYERS = ["new-player", "fit", "gaps", "card"]
-COMMANDS = ["compare", "plan", "round", "practice", "draw", "yardages", *PLAYERS, "check", "import-map", "export-map"]
+COURSE = ["round", "practice"]
+COMMANDS = ["compare", "lesson", "plan", *COURSE, "draw", "yardages", *PLAYERS, "check", "import-map", "export-map"]
 
 
 @pytest.mark.parametrize("command", ["", *COMMANDS])
