@@ -31,7 +31,7 @@ from simcaddie.streams import kernel_key
 from simcaddie.surfaces import BY_NAME, NAMES, SURFACES, code
 from simcaddie.units import angle_between
 
-__all__ = ["Leg", "Plan", "plan"]
+__all__ = ["Leg", "Plan", "middle_ball", "plan", "state_of", "swings_worth_trying"]
 
 MOST_LEGS: Final = 9
 BALLS: Final = 4_000  # to find the middle finish of a leg, and where balls go
@@ -107,7 +107,7 @@ def _mean(solution: Solution, place: Place, swing: int, bearing: float, nodes: i
     return float(np.arange(law.size) @ law)
 
 
-def _swings(table: r.Table, place: Place) -> list[int]:
+def swings_worth_trying(table: r.Table, place: Place) -> list[int]:
     """Return the swings worth trying from a place: none that fly far past the pin while another doesn't."""
     x, y, lie = place
     away = math.hypot(table.ground.pin_x - x, table.ground.pin_y - y)
@@ -124,11 +124,11 @@ def _best_aims(solution: Solution, place: Place) -> dict[int, tuple[float, float
     """Return, per swing, (mean strokes, bearing) of its best aim line by looking ahead from the exact place."""
     table = solution.table
     line = angle_between(place[:2], (table.ground.pin_x, table.ground.pin_y))
-    own = float(solution.policy.bearing[_state(table, place)])
+    own = float(solution.policy.bearing[state_of(table.states, place)])
     aims = line + np.arange(min(0.0, own) - ASIDE, max(0.0, own) + ASIDE + 1e-9, STEP)
     aims = np.append(aims, [line, line + own])
     best = {}
-    for swing in _swings(table, place):
+    for swing in swings_worth_trying(table, place):
         rough = min((_mean(solution, place, swing, aim, SCREEN_NODES), float(aim)) for aim in aims)[1]
         near = rough + NEAR * np.arange(-2, 3)
         aim = min((_mean(solution, place, swing, aim, NEAR_NODES), float(aim)) for aim in near)[1]
@@ -136,16 +136,16 @@ def _best_aims(solution: Solution, place: Place) -> dict[int, tuple[float, float
     return best
 
 
-def _state(table: r.Table, place: Place) -> int:
+def state_of(states: r.States, place: Place) -> int:
     """Return the number of the state that holds a place."""
-    states, (x, y, lie) = table.states, place
+    x, y, lie = place
     rows, columns = states.of_cell.shape[1:]
     iy = min(max(math.floor((y - states.y0) / states.cell), 0), rows - 1)
     ix = min(max(math.floor((x - states.x0) / states.cell), 0), columns - 1)
     return int(states.of_cell[lie, iy, ix])
 
 
-def _middle_ball(rest: r.Rest, stays: NDArray[np.bool_]) -> int:
+def middle_ball(rest: r.Rest, stays: NDArray[np.bool_]) -> int:
     """Return the number of the ball nearest the median of those that stay out of trouble (of all where none does)."""
     kept = np.flatnonzero(stays) if stays.any() else np.arange(rest.x.size)
     away = np.hypot(rest.x[kept] - np.median(rest.x[kept]), rest.y[kept] - np.median(rest.y[kept]))
@@ -172,7 +172,7 @@ def _leg(solution: Solution, player: Player, place: Place, key: np.uint64) -> tu
     title = swing_title(player, swing)
     rest = first_strokes(table, solution.value, place, swing, bearing, key, BALLS)
     stays = ~in_trouble(rest)
-    ball = _middle_ball(rest, stays)
+    ball = middle_ball(rest, stays)
     end = (float(rest.x[ball]), float(rest.y[ball]), int(rest.surface[ball]))
     leg = Leg(
         start=(place[0], place[1]),
