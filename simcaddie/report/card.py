@@ -17,7 +17,7 @@ from simcaddie.golfer.player import Player
 from simcaddie.report.style import SERIF, new_figure, styled
 from simcaddie.units import YARDS_PER
 
-__all__ = ["CARD_CAUTION", "CARD_SIZE", "card_figure"]
+__all__ = ["CARD_CAUTION", "CARD_SIZE", "card_figure", "draw_carries", "draw_part_swings", "part_swings"]
 
 CARD_SIZE: Final = (4.25, 7.0)  # inches: what Clarification 4.3a/1 allows green-reading materials to measure
 CARD_CAUTION: Final = (
@@ -38,7 +38,7 @@ _TYPE: Final = 0.6  # type size, of a row's height
 def card_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
     """Return the card of a player; ``carries`` stand longest first."""
     full = [each for each in carries if each.swing.name == "full"]
-    clubs, parts = full or list(carries), _parts(player, carries) if full else []
+    clubs, parts = full or list(carries), part_swings(player, carries) if full else []
     wide, tall = (72.0 * inches for inches in CARD_SIZE)
     rows = 1 + len(clubs) + (1.6 + len(parts) if parts else 0)
     row = min(_TALLEST, (tall - _TITLE - _FOOT - 2 * _MARGIN) / rows)
@@ -51,9 +51,9 @@ def card_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
         ax.axis("off")
         ax.add_patch(Rectangle((0.0, -tall), wide, tall, facecolor="white", edgecolor="none", zorder=-5))
         _title(ax, player, wide)
-        y = _clubs(ax, clubs, unit, row, -_MARGIN - _TITLE)
+        y = draw_carries(ax, clubs, unit, row, -_MARGIN - _TITLE)
         if parts:
-            _matrix(ax, parts, unit, row, y - 0.6 * row)
+            draw_part_swings(ax, parts, unit, row, y - 0.6 * row)
         ax.text(_MARGIN, -tall + _MARGIN - 4.0, _foot(), fontsize=6.3, color=_INK, va="bottom", linespacing=1.3)
     return figure
 
@@ -77,7 +77,7 @@ def _band(ax: Axes, y: float, row: float, number: int) -> None:
         ax.add_patch(Rectangle((_MARGIN, y - row), wide, row, facecolor=_BAND, edgecolor="none", zorder=-1))
 
 
-def _clubs(ax: Axes, clubs: Sequence[SwingCarry], unit: float, row: float, top: float) -> float:
+def draw_carries(ax: Axes, clubs: Sequence[SwingCarry], unit: float, row: float, top: float) -> float:
     """Write the clubs' rows; return where they end."""
     right = ax.get_xlim()[1] - _MARGIN
     stops = (0.565 * right, 0.735 * right, right - 4.0)
@@ -112,7 +112,7 @@ def _miss(each: SwingCarry) -> str:
     return f"{way} · thin" if swing.thin > LIKELIER * swing.fat else way
 
 
-def _parts(player: Player, carries: Sequence[SwingCarry]) -> list[tuple[str, dict[str, SwingCarry]]]:
+def part_swings(player: Player, carries: Sequence[SwingCarry]) -> list[tuple[str, dict[str, SwingCarry]]]:
     """Return (club, carries by swing) of the clubs with part swings, in bag order."""
     found = {(each.swing.club, each.swing.name): each for each in carries}
     return [
@@ -122,7 +122,7 @@ def _parts(player: Player, carries: Sequence[SwingCarry]) -> list[tuple[str, dic
     ]
 
 
-def _matrix(ax: Axes, parts: Sequence[tuple[str, dict[str, SwingCarry]]], unit: float, row: float, top: float) -> None:
+def draw_part_swings(ax: Axes, parts: Sequence[tuple[str, dict[str, SwingCarry]]], unit: float, row: float, top: float) -> None:
     """Write the part swings: a row a club, a column a swing, the shortest swing first."""
     right, size = ax.get_xlim()[1] - _MARGIN, _TYPE * row
     shares: dict[str, list[float]] = {}

@@ -33,7 +33,6 @@ __all__ = ["HEAD_WIND", "Flip", "Sheet", "SheetHole", "sheet"]
 
 HEAD_WIND: Final = 12 * 0.44704  # m/s: 12 mph into the player's face
 SEQUENCES: Final = 4000  # a pin
-ON: Final = 0.15  # share of balls on the green from which a stroke is the approach
 CAP: Final = 12
 
 Floats = NDArray[np.float64]
@@ -106,12 +105,6 @@ class Sheet:
     single: bool = False
 
 
-def _approach(line: tuple[Stroke, ...]) -> int:
-    """Return the number of the stroke to the green: the first that often finds it, else the last but touch shots."""
-    full = [i for i, stroke in enumerate(line) if stroke.green >= ON]
-    return full[0] if full else len(line) - 1
-
-
 def _law(on: Ready, stroke: Stroke) -> Floats:
     """Return the law of scores from the tee over all pins, float64[CAP + 1]."""
     counts = np.zeros(CAP + 1)
@@ -122,9 +115,12 @@ def _law(on: Ready, stroke: Stroke) -> Floats:
 
 
 def _turned(on: Ready, number: int, stroke: Stroke, when: str, pins: tuple[str, ...] = ()) -> Flip | None:
-    """Return the flip of a stroke of the line under other circumstances, None where its club stays right."""
+    """Return the flip of a stroke of the line under other circumstances, None where its club stays right.
+
+    For a pin only the swings that were near the best are tried again.
+    """
     place = (*stroke.start, code(stroke.lie))
-    other = best_stroke(on, place, pins)
+    other = best_stroke(on, place, pins, stroke.shortlist if pins else ())
     if other.title == stroke.title or stroke.title in other.level:
         return None
     saves = look(on, place, stroke.swing, stroke.bearing, 4000, pins) - other.mean
@@ -158,7 +154,7 @@ def sheet_hole(hole: Hole, player: Player, tee: str | None, number: int, strokes
     """
     on = ready(hole, player, tee, seed=seed, day=day)
     line = line_of_strokes(on)
-    approach = _approach(line)
+    approach = len(line) - 1
     carry, reach = numbers_of(on, line[0])
     flips = (_by_wind(on, line, approach, tee, day), _by_pin(on, line, approach))
     return SheetHole(

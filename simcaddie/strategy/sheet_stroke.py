@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 import numpy as np
@@ -40,6 +41,9 @@ NEAR: Final = np.radians([-2.0, -1.0, 1.0, 2.0])
 SCREEN, CLOSER, BALLS = 400, 2000, 8000
 SHORTLIST: Final = 5  # swings that are looked at closer
 MOST: Final = 6  # strokes to the green
+ON: Final = 0.15  # share of balls on the green from which a stroke is the approach
+COARSE: Final = 12.0  # yd: cells where only looks ahead are asked for
+LONG: Final = 0.55  # of the longest carry: shorter swings aren't tried while the green is out of reach
 TRUST: Final = {"high": 0, "ok": 1, "low": 2}
 _LOOK: Final = 41  # purpose of the random numbers
 _PUTTING: Final = np.array([kind.putting for kind in SURFACES])
@@ -79,7 +83,8 @@ class Stroke:
     ``start`` and ``finish`` in yards with their lies (surface kinds); ``swing`` its number, touch actions after the
     player's swings; ``bearing`` in radians clockwise from +y; ``mean`` strokes to go from the start, over all pins;
     ``left`` and ``leaves`` yards to the middle pin before and after; ``safe`` the share of balls that stay out of
-    trouble, ``green`` that on the green; ``level`` the titles of other swings that are as good; ``rest`` the balls.
+    trouble, ``green`` that on the green; ``level`` the titles of other swings that are as good; ``shortlist`` the
+    swings looked at closer; ``rest`` the balls.
     """
 
     start: Point
@@ -95,6 +100,7 @@ class Stroke:
     safe: float
     green: float
     level: tuple[str, ...]
+    shortlist: tuple[int, ...]
     rest: r.Rest
 
 
@@ -110,7 +116,7 @@ def ready(
 ) -> Ready:
     """Return a hole solved for a player from a tee (the first by default) on a day (a standard one by default).
 
-    ``coarse`` takes half the time, for looks ahead alone; ``grid`` saves building the area grid again.
+    ``coarse`` takes a quarter of the time, for looks ahead alone; ``grid`` saves building the area grid again.
 
     Raises
     ------
@@ -119,8 +125,9 @@ def ready(
     """
     spot, grid, centre = hole.place(tee), grid or area_grid(hole), hole.green.centroid
     table = pack(hole, player, spot, hole.pin(), grid=grid, day=day)
-    place, search = (*spot.at, code(spot.lie)), coarse_policy if coarse else quick_policy
-    table, policy, value = search(table, grid, player, (float(centre.x), float(centre.y)), place)
+    search = partial(coarse_policy, cell=COARSE) if coarse else quick_policy
+    middle = (float(centre.x), float(centre.y))
+    table, policy, value = search(table, grid, player, middle, (*spot.at, code(spot.lie)))
     tables = tuple(table._replace(ground=table.ground._replace(pin_x=x, pin_y=y)) for x, y in hole.pins.values())
     return Ready(hole, player, spot, grid, tuple(hole.pins), tables, policy, value, kernel_key(seed, _LOOK))
 
@@ -141,11 +148,28 @@ def _aims(on: Ready, place: Place) -> NDArray[np.float64]:
     return np.append(line + np.arange(min(0.0, own) - ASIDE, max(0.0, own) + ASIDE + 1e-9, STEP), [line, line + own])
 
 
-def worths(on: Ready, place: Place, pins: Sequence[str] = ()) -> dict[int, tuple[float, float]]:
-    """Return (mean strokes, bearing) of the best aim of each swing that may be best from a place."""
+def _swings(on: Ready, place: Place) -> list[int]:
+    """Return the swings to try from a place: long ones while the green is out of reach."""
+    table = on.middle
+    swings = swings_worth_trying(table, place)
+    carry = table.swings.table[place[2], :, r.SW_SOLID + r.STRIKE_CARRY]
+    full = [swing for swing in swings if swing < carry.size]
+    longest = max((carry[swing] for swing in full), default=0.0)
+    if math.dist(place[:2], (table.ground.pin_x, table.ground.pin_y)) < 1.2 * longest:
+        return swings
+    return [swing for swing in full if carry[swing] >= LONG * longest]
+
+
+def worths(
+    on: Ready, place: Place, pins: Sequence[str] = (), swings: Sequence[int] = ()
+) -> dict[int, tuple[float, float]]:
+    """Return (mean strokes, bearing) of the best aim of each swing that may be best from a place.
+
+    ``swings`` are those to try; those that make sense by default.
+    """
     rough = {}
     aims = _aims(on, place)
-    for swing in swings_worth_trying(on.middle, place):
+    for swing in swings or _swings(on, place):
         rough[swing] = min((look(on, place, swing, float(aim), SCREEN, pins), float(aim)) for aim in aims)
     found = {}
     for swing in sorted(rough, key=lambda s: rough[s])[:SHORTLIST]:
@@ -154,13 +178,12 @@ def worths(on: Ready, place: Place, pins: Sequence[str] = ()) -> dict[int, tuple
     return found
 
 
-def best_stroke(on: Ready, place: Place, pins: Sequence[str] = ()) -> Stroke:
+def best_stroke(on: Ready, place: Place, pins: Sequence[str] = (), swings: Sequence[int] = ()) -> Stroke:
     """Return the stroke with the fewest strokes to go; among level swings the one that is trusted most."""
     player, table = on.player, on.middle
-    means = worths(on, place, pins)
+    means = worths(on, place, pins, swings)
     lowest = min(mean for mean, _ in means.values())
-    swings = player.swings
-    trust = {s: TRUST[swings[s].trust] if s < len(swings) else TRUST["ok"] for s in means}
+    trust = {s: TRUST[player.swings[s].trust] if s < len(player.swings) else TRUST["ok"] for s in means}
     level = sorted((s for s in means if means[s][0] - lowest <= LEVEL), key=lambda s: (trust[s], means[s][0]))
     swing, (mean, bearing) = level[0], means[level[0]]
     rest = first_strokes(table, on.value, place, swing, bearing, on.key, BALLS)
@@ -182,15 +205,16 @@ def best_stroke(on: Ready, place: Place, pins: Sequence[str] = ()) -> Stroke:
         safe=float(stays.mean()),
         green=float(_PUTTING[rest.surface].mean()),
         level=tuple(dict.fromkeys(t for t in (swing_title(player, s) for s in level[1:]) if t != title)),
+        shortlist=tuple(means),
         rest=rest,
     )
 
 
 def line_of_strokes(on: Ready) -> tuple[Stroke, ...]:
-    """Return the advised line from the tee to the green: each stroke from where the middle ball of the last one lies."""
+    """Return the advised line: each stroke from where the middle ball of the last one lies, the approach the last."""
     strokes: list[Stroke] = []
     place = on.place
-    while len(strokes) < MOST and not SURFACES[place[2]].putting:
+    while len(strokes) < MOST and not SURFACES[place[2]].putting and not (strokes and strokes[-1].green >= ON):
         stroke = best_stroke(on, place)
         strokes.append(stroke)
         place = (*stroke.finish, code(stroke.finish_lie))
