@@ -22,6 +22,7 @@ from simcaddie.cli.new_player import new_player
 from simcaddie.cli.plan import plan
 from simcaddie.cli.practice import practice
 from simcaddie.cli.round import round_
+from simcaddie.cli.sheet import sheet
 from simcaddie.cli.today import today
 from simcaddie.cli.yardages import yardages
 from simcaddie.errors import SimcaddieError
@@ -44,7 +45,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-COURSE = (round_, practice)
+COURSE = (round_, practice, sheet)
 PLAYERS = (new_player, fit, gaps, card)
 for command in (compare, lesson, plan, today, *COURSE, draw, yardages, *PLAYERS, check, import_map, export_map):
     app.command(name=command.__name__.strip("_").replace("_", "-"))(command)

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import re
 import time
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from simcaddie.cli.shared import Json, NoSeed, Verbose, known_units, note, took
+from simcaddie.cli.shared import Json, NoSeed, Verbose, hole_numbers, known_units, note, took
 from simcaddie.errors import BadRequest
 
 __all__ = ["import_map"]
-
-MOST_HOLES = 999
 
 
 def import_map(
@@ -62,7 +59,7 @@ def import_map(
     known_units(units)
     imported = read_map(
         file,
-        holes=_numbers(holes),
+        holes=hole_numbers(holes),
         units=units,
         water=_choice("--water", water or "", ("red", "yellow", "")),
         course=course or "",
@@ -87,17 +84,3 @@ def _choice(option: str, value: str, allowed: tuple[str, ...]) -> str:
     if value not in allowed:
         raise BadRequest(f"{option}: expected {' or '.join(name for name in allowed if name)}, found '{value}'")
     return value
-
-
-def _numbers(text: str | None) -> set[int] | None:
-    """Return the numbers of a list like 1-9,12; None for no list."""
-    if text is None:
-        return None
-    numbers: set[int] = set()
-    for part in text.split(","):
-        found = re.fullmatch(r"\s*(\d{1,3})\s*(?:[-–]\s*(\d{1,3})\s*)?", part)
-        low, high = (int(found[1]), int(found[2] or found[1])) if found else (1, 0)
-        if low > high:
-            raise BadRequest(f"--holes: expected numbers as 1-9 or 1,3,10-12, found '{part.strip()}'")
-        numbers.update(range(low, min(high, MOST_HOLES) + 1))
-    return numbers

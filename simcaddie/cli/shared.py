@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 import time
 from collections.abc import Iterator
@@ -29,6 +30,7 @@ __all__ = [
     "Verbose",
     "compiling",
     "console",
+    "hole_numbers",
     "known_units",
     "note",
     "plain_table",
@@ -61,6 +63,7 @@ NoSeed = Annotated[
 ]
 Verbose = Annotated[bool, typer.Option("--verbose", help="Say what is being done and how long it took.")]
 
+_MOST_HOLES = 999
 PLAIN_WIDTH = 100  # columns when the output is not a terminal
 
 
@@ -88,6 +91,22 @@ def known_units(units: str | None) -> None:
 
     if units is not None and units not in YARDS_PER:
         raise BadRequest(f"--units: expected {' or '.join(YARDS_PER)}, found '{units}'")
+
+
+def hole_numbers(text: str | None) -> set[int] | None:
+    """Return the numbers of a list like 1-9,12; None for no list."""
+    if text is None:
+        return None
+    from simcaddie.errors import BadRequest
+
+    numbers: set[int] = set()
+    for part in text.split(","):
+        found = re.fullmatch(r"\s*(\d{1,3})\s*(?:[-–]\s*(\d{1,3})\s*)?", part)
+        low, high = (int(found[1]), int(found[2] or found[1])) if found else (1, 0)
+        if low > high:
+            raise BadRequest(f"--holes: expected numbers as 1-9 or 1,3,10-12, found '{part.strip()}'")
+        numbers.update(range(low, min(high, _MOST_HOLES) + 1))
+    return numbers
 
 
 def note(text: str) -> None:

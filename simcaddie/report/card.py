@@ -17,7 +17,7 @@ from simcaddie.golfer.player import Player
 from simcaddie.report.style import SERIF, new_figure, styled
 from simcaddie.units import YARDS_PER
 
-__all__ = ["CARD_CAUTION", "CARD_SIZE", "card_figure", "draw_carries", "draw_part_swings", "part_swings"]
+__all__ = ["CARD_CAUTION", "CARD_MARGIN", "CARD_SIZE", "card_figure", "draw_carries", "draw_part_swings", "part_swings"]
 
 CARD_SIZE: Final = (4.25, 7.0)  # inches: what Clarification 4.3a/1 allows green-reading materials to measure
 CARD_CAUTION: Final = (
@@ -28,10 +28,11 @@ CARD_CAUTION: Final = (
 LETTERS: Final = 15  # of a name that fits at full size
 LIKELIER: Final = 1.3  # times: then one mishit is the usual one
 _INK, _GREY, _BAND = "black", "#555555", "#ececec"
-_MARGIN: Final = 14.0  # points
+CARD_MARGIN: Final = 14.0  # points
 _TITLE: Final = 36.0
 _FOOT: Final = 40.0
 _TALLEST: Final = 23.0  # points a row
+_LEAST: Final = 7.5  # points, of type
 _TYPE: Final = 0.6  # type size, of a row's height
 
 
@@ -41,7 +42,7 @@ def card_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
     clubs, parts = full or list(carries), part_swings(player, carries) if full else []
     wide, tall = (72.0 * inches for inches in CARD_SIZE)
     rows = 1 + len(clubs) + (1.6 + len(parts) if parts else 0)
-    row = min(_TALLEST, (tall - _TITLE - _FOOT - 2 * _MARGIN) / rows)
+    row = min(_TALLEST, (tall - _TITLE - _FOOT - 2 * CARD_MARGIN) / rows)
     unit = YARDS_PER[player.units]
     with styled():
         figure = new_figure(*CARD_SIZE)
@@ -51,10 +52,10 @@ def card_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
         ax.axis("off")
         ax.add_patch(Rectangle((0.0, -tall), wide, tall, facecolor="white", edgecolor="none", zorder=-5))
         _title(ax, player, wide)
-        y = draw_carries(ax, clubs, unit, row, -_MARGIN - _TITLE)
+        y = draw_carries(ax, clubs, unit, row, -CARD_MARGIN - _TITLE)
         if parts:
             draw_part_swings(ax, parts, unit, row, y - 0.6 * row)
-        ax.text(_MARGIN, -tall + _MARGIN - 4.0, _foot(), fontsize=6.3, color=_INK, va="bottom", linespacing=1.3)
+        ax.text(CARD_MARGIN, -tall + CARD_MARGIN - 4.0, _foot(), fontsize=6.3, color=_INK, va="bottom", linespacing=1.3)
     return figure
 
 
@@ -64,41 +65,41 @@ def _foot() -> str:
 
 def _title(ax: Axes, player: Player, wide: float) -> None:
     name = player.name
-    size = min(17.0, 1.75 * (wide - 2 * _MARGIN - 62.0) / max(len(name), 1))
-    ax.text(_MARGIN, -_MARGIN - 15.0, name, fontsize=size, family=SERIF, va="baseline", color=_INK)
-    ax.text(wide - _MARGIN, -_MARGIN - 15.0, player.units, fontsize=10, ha="right", va="baseline", color=_INK)
-    ax.plot([_MARGIN, wide - _MARGIN], [-_MARGIN - 24.0] * 2, color=_INK, linewidth=1.1)
+    size = min(17.0, 1.75 * (wide - 2 * CARD_MARGIN - 62.0) / max(len(name), 1))
+    ax.text(CARD_MARGIN, -CARD_MARGIN - 15.0, name, fontsize=size, family=SERIF, va="baseline", color=_INK)
+    ax.text(wide - CARD_MARGIN, -CARD_MARGIN - 15.0, player.units, fontsize=10, ha="right", va="baseline", color=_INK)
+    ax.plot([CARD_MARGIN, wide - CARD_MARGIN], [-CARD_MARGIN - 24.0] * 2, color=_INK, linewidth=1.1)
 
 
 def _band(ax: Axes, y: float, row: float, number: int) -> None:
     """Shade every other row, so that the eye keeps to it."""
     if number % 2:
-        wide = ax.get_xlim()[1] - 2 * _MARGIN
-        ax.add_patch(Rectangle((_MARGIN, y - row), wide, row, facecolor=_BAND, edgecolor="none", zorder=-1))
+        wide = ax.get_xlim()[1] - 2 * CARD_MARGIN
+        ax.add_patch(Rectangle((CARD_MARGIN, y - row), wide, row, facecolor=_BAND, edgecolor="none", zorder=-1))
 
 
 def draw_carries(ax: Axes, clubs: Sequence[SwingCarry], unit: float, row: float, top: float) -> float:
     """Write the clubs' rows; return where they end."""
-    right = ax.get_xlim()[1] - _MARGIN
+    right = ax.get_xlim()[1] - CARD_MARGIN
     stops = (0.565 * right, 0.735 * right, right - 4.0)
     size = _TYPE * row
     y = top
     for x, head in zip(stops, ("carry", "8 in 10", "usual miss"), strict=True):
-        ax.text(x, y - 0.5 * row, head, fontsize=0.62 * size, ha="right", va="center", color=_GREY)
+        ax.text(x, y - 0.5 * row, head, fontsize=max(_LEAST, 0.62 * size), ha="right", va="center", color=_GREY)
     y -= row
     for number, each in enumerate(clubs):
         _band(ax, y, row, number)
         middle = y - 0.53 * row
         if each.swing.trust == "high":
-            ax.plot(_MARGIN + 5.0, middle + 0.03 * row, marker="o", markersize=0.32 * row, color=_INK)
+            ax.plot(CARD_MARGIN + 5.0, middle + 0.03 * row, marker="o", markersize=0.32 * row, color=_INK)
         fitting = 0.9 * size * min(1.0, LETTERS / len(each.swing.title))
-        ax.text(_MARGIN + 13.0, middle, each.swing.title, fontsize=fitting, va="center", color=_INK)
+        ax.text(CARD_MARGIN + 13.0, middle, each.swing.title, fontsize=fitting, va="center", color=_INK)
         ax.text(
             stops[0], middle, f"{each.average / unit:.0f}", fontsize=1.15 * size, fontweight="bold", ha="right",
             va="center", color=_INK,
         )  # fmt: skip
         ax.text(stops[1], middle, f"{each.short / unit:.0f}", fontsize=size, ha="right", va="center", color=_INK)
-        ax.text(stops[2], middle, _miss(each), fontsize=0.72 * size, ha="right", va="center", color=_INK)
+        ax.text(stops[2], middle, _miss(each), fontsize=max(_LEAST, 0.72 * size), ha="right", va="center", color=_INK)
         y -= row
     return y
 
@@ -122,9 +123,11 @@ def part_swings(player: Player, carries: Sequence[SwingCarry]) -> list[tuple[str
     ]
 
 
-def draw_part_swings(ax: Axes, parts: Sequence[tuple[str, dict[str, SwingCarry]]], unit: float, row: float, top: float) -> None:
+def draw_part_swings(
+    ax: Axes, parts: Sequence[tuple[str, dict[str, SwingCarry]]], unit: float, row: float, top: float
+) -> None:
     """Write the part swings: a row a club, a column a swing, the shortest swing first."""
-    right, size = ax.get_xlim()[1] - _MARGIN, _TYPE * row
+    right, size = ax.get_xlim()[1] - CARD_MARGIN, _TYPE * row
     shares: dict[str, list[float]] = {}
     for _, swings in parts:
         longest = max(each.average for each in swings.values())
@@ -134,14 +137,15 @@ def draw_part_swings(ax: Axes, parts: Sequence[tuple[str, dict[str, SwingCarry]]
     left = 0.42 * right
     stops = [left + (right - 4.0 - left) * (number + 1) / len(names) for number in range(len(names))]
     for x, name in zip(stops, names, strict=True):
-        ax.text(x, top - 0.5 * row, name, fontsize=0.62 * size, ha="right", va="center", color=_GREY)
-    ax.text(_MARGIN, top - 0.5 * row, "part swings: carry (8 in 10)", fontsize=0.62 * size, va="center", color=_GREY)
+        ax.text(x, top - 0.5 * row, name, fontsize=max(_LEAST, 0.62 * size), ha="right", va="center", color=_GREY)
+    told = "part swings: carry (8 in 10)"
+    ax.text(CARD_MARGIN, top - 0.5 * row, told, fontsize=max(_LEAST, 0.62 * size), va="center", color=_GREY)
     y = top - row
     for number, (club, swings) in enumerate(parts):
         _band(ax, y, row, number)
         middle = y - 0.53 * row
         fitting = 0.9 * size * min(1.0, LETTERS / len(club))
-        ax.text(_MARGIN + 13.0, middle, club, fontsize=fitting, va="center", color=_INK)
+        ax.text(CARD_MARGIN + 13.0, middle, club, fontsize=fitting, va="center", color=_INK)
         for x, name in zip(stops, names, strict=True):
             if name in swings:
                 text = f"{swings[name].average / unit:.0f} ({swings[name].short / unit:.0f})"

@@ -1,9 +1,9 @@
-"""The strategy sheet as pages: in the pocket, one hole a page within 4¼ × 7 inches, or on the desk, two holes a page."""
+"""The strategy sheet as pages: for the pocket, a hole a page within 4¼ × 7 inches, or for the desk, two a page."""
 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final
 
@@ -11,15 +11,14 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from simcaddie.errors import BadRequest
-from simcaddie.files.write import write_bytes
 from simcaddie.report.card import CARD_SIZE
 from simcaddie.report.sheet_cover import draw_caution, draw_cover
 from simcaddie.report.sheet_hole import Box, draw_sheet_hole
-from simcaddie.report.style import styled
+from simcaddie.report.style import styled, write_whole
 from simcaddie.report.writing import paper_size, sheet
 from simcaddie.strategy.sheet import Sheet
 
-__all__ = ["FORMS", "draw_sheet", "known_form", "sheet_pages"]
+__all__ = ["FORMS", "draw_sheet", "known_form", "known_sheet", "sheet_pages"]
 
 FORMS: Final = ("pocket", "desk")
 MARGIN: Final = {"pocket": 14.0, "desk": 34.0}  # points
@@ -36,6 +35,18 @@ def known_form(form: str) -> None:
     """
     if form not in FORMS:
         raise BadRequest(f"--form: expected {' or '.join(FORMS)}, found '{form}'")
+
+
+def known_sheet(path: Path) -> None:
+    """Refuse an ending that a sheet can't have.
+
+    Raises
+    ------
+    BadRequest
+        For another than .pdf.
+    """
+    if path.suffix.lower() != ".pdf":
+        raise BadRequest(f"{path}: a sheet is written as .pdf, not as '{path.suffix}'")
 
 
 def sheet_pages(answer: Sheet, form: str = "pocket", paper: str = "a4") -> Iterator[Figure]:
@@ -76,26 +87,29 @@ def _pocket(left: float, top: float, wide: float, tall: float) -> Box:
 
 
 def _desk(left: float, top: float, wide: float, tall: float) -> Box:
-    return Box(left, top, wide, tall, size=11.0, map=0.31 * wide, green=0.30 * wide)
+    return Box(left, top, wide, tall, size=11.5, map=0.31 * wide, green=0.29 * wide)
 
 
-def draw_sheet(answer: Sheet, path: Path, form: str = "pocket", paper: str = "a4") -> int:
+def draw_sheet(
+    answer: Sheet, path: Path, form: str = "pocket", paper: str = "a4", *, done: Callable[[], None] | None = None
+) -> int:
     """Draw a sheet to ``path``, a .pdf, page by page; return how many pages it has.
 
-    The same sheet gives the same bytes: no date, fonts embedded.
+    ``done`` is called as each page is drawn. The same sheet gives the same bytes: no date, fonts embedded.
 
     Raises
     ------
     BadRequest
         For an unknown form or paper, another ending, or where the file can't be written.
     """
-    if path.suffix.lower() != ".pdf":
-        raise BadRequest(f"{path}: a sheet is written as .pdf, not as '{path.suffix}'")
+    known_sheet(path)
     buffer, count = io.BytesIO(), 0
     told = {"Creator": "simcaddie", "Producer": "simcaddie", "CreationDate": None}
     with styled(), PdfPages(buffer, metadata=told) as pages:  # fonts are written as the file is closed
         for page in sheet_pages(answer, form, paper):
             page.savefig(pages, format="pdf", dpi=page.dpi)
             count += 1
-    write_bytes(path, buffer.getvalue())
+            if done is not None:
+                done()
+    write_whole(path, buffer.getvalue())
     return count

@@ -1,4 +1,4 @@
-"""The cover of a sheet: the card of carries, the routine, the cautions; on the desk the course's holes in a table too."""
+"""The cover of a sheet: the card of carries, the routine, the cautions; on the desk all holes in a table too."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Final
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from simcaddie.report.card import draw_carries, draw_part_swings, part_swings
+from simcaddie.report.card import CARD_MARGIN, draw_carries, draw_part_swings, part_swings
 from simcaddie.report.style import INK, SERIF
 from simcaddie.report.writing import head, panel_at, width_of, write
 from simcaddie.strategy.lesson_words import ROUTINE
@@ -68,7 +68,9 @@ def _holes(ax: Axes, answer: Sheet) -> None:
     size = min(10.0, 0.42 * row)
     for hole in answer.holes:
         y -= row
-        ax.text(14.0, y + 0.35 * row, f"{hole.number}", fontsize=1.2 * size, ha="right", fontweight="bold", family=SERIF)
+        ax.text(
+            14.0, y + 0.35 * row, f"{hole.number}", fontsize=1.2 * size, ha="right", fontweight="bold", family=SERIF
+        )
         ax.text(20.0, y + 0.55 * row, hole.hole.name, fontsize=size, va="baseline")
         told = f"par {hole.hole.par}, net par {hole.net_par}: {hole.line[0].title}"
         ax.text(20.0, y + 0.12 * row, told, fontsize=size, va="baseline", fontweight="bold")
@@ -84,7 +86,8 @@ def draw_cover(figure: Figure, answer: Sheet, margin: float) -> None:
     ax = panel_at(figure, margin, margin, across, tall - 2 * margin)
     y = _title(ax, answer)
     low = -(tall - 2 * margin) + foot_tall
-    _carries(ax, answer, y, low + 6.0)
+    card = panel_at(figure, margin - CARD_MARGIN, margin, across + 2 * CARD_MARGIN, tall - 2 * margin)
+    _carries(card, answer, y, low + 6.0)
     _foot(ax, low)
     if not pocket:
         left = margin + across + 24.0

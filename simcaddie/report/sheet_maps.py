@@ -13,8 +13,9 @@ import shapely
 from matplotlib.axes import Axes
 from matplotlib.patheffects import Normal, withStroke
 
+from simcaddie.ground.hole import Point
 from simcaddie.ground.targets import nearest_landmark
-from simcaddie.report.furniture import draw_landmarks
+from simcaddie.report.furniture import draw_landmarks, shown
 from simcaddie.report.labels import Label, LabelPlacer
 from simcaddie.report.maps import fit_view, in_view
 from simcaddie.report.patterns import draw_pattern
@@ -22,7 +23,6 @@ from simcaddie.report.style import INK, PAPER
 from simcaddie.report.terrain import paint_hole, view_box
 from simcaddie.strategy.sheet import SheetHole
 from simcaddie.strategy.sheet_facts import pattern_of
-from simcaddie.units import unit_vector
 
 __all__ = ["LARGEST_SCALE", "draw_green", "draw_line_map", "green_scale", "points_per_yard"]
 
@@ -69,17 +69,13 @@ def draw_green(ax: Axes, hole: SheetHole) -> int:
 
 
 def _approach_arrow(ax: Axes, hole: SheetHole) -> None:
-    """Draw where the approach comes from, and its aim."""
-    stroke = hole.line[hole.approach]
-    dx, dy = unit_vector(stroke.bearing)
-    centre = hole.hole.green.centroid
-    along = (centre.x - stroke.start[0]) * dx + (centre.y - stroke.start[1]) * dy
-    aim = (stroke.start[0] + along * dx, stroke.start[1] + along * dy)
-    tail = shapely.LineString([(aim[0] - 90.0 * dx, aim[1] - 90.0 * dy), aim]).intersection(view_box(ax))
+    """Draw where the approach comes from, and where it is to finish."""
+    start, end = hole.line[hole.approach].start, hole.finish
+    tail = shapely.LineString([start, end]).intersection(view_box(ax))
     if not tail.is_empty:
         (line,) = ax.plot(*tail.xy, color=INK, linewidth=1.4, zorder=6.5)
         line.set_path_effects([withStroke(linewidth=3.0, foreground=PAPER), Normal()])
-    ax.plot(*aim, marker="+", markersize=9.0, color=INK, markeredgewidth=1.6, zorder=7.1)
+    ax.plot(*end, marker="+", markersize=9.0, color=INK, markeredgewidth=1.6, zorder=7.1)
 
 
 def draw_line_map(ax: Axes, hole: SheetHole, size: float) -> list[str]:
@@ -98,8 +94,8 @@ def draw_line_map(ax: Axes, hole: SheetHole, size: float) -> list[str]:
     pattern = pattern_of(hole.on, first)
     if pattern is not None:
         draw_pattern(ax, first.start, first.bearing, pattern, labels=labels, aim=False)
-    for number, stroke in enumerate(hole.line[: hole.approach + 1]):
-        _leg(ax, number, stroke.start, ground.pin() if number == hole.approach else stroke.finish, labels)
+    for order, stroke in enumerate(hole.line):
+        _leg(ax, stroke.start, hole.finish if order == hole.approach else stroke.finish, labels)
     for number, strong in ((hole.carry, True), (hole.reach, False)):
         if number is not None:
             _arc(ax, first.start, first.bearing, number.yards, strong=strong)
@@ -108,23 +104,21 @@ def draw_line_map(ax: Axes, hole: SheetHole, size: float) -> list[str]:
     return [label.text for label in labels.place()]
 
 
-def _leg(ax: Axes, number: int, start: tuple[float, float], end: tuple[float, float], labels: LabelPlacer) -> None:
+def _leg(ax: Axes, start: Point, end: Point, labels: LabelPlacer) -> None:
     (line,) = ax.plot(*zip(start, end, strict=True), color=INK, linewidth=1.5, zorder=7.0, solid_capstyle="round")
     line.set_path_effects([withStroke(linewidth=3.2, foreground=PAPER), Normal()])
-    look = {"color": PAPER, "markeredgecolor": INK, "markeredgewidth": 1.0}
-    ax.plot(*start, marker="o", markersize=5.0, zorder=7.2, **look)
+    ax.plot(*start, marker="o", markersize=5.0, color=PAPER, markeredgecolor=INK, markeredgewidth=1.0, zorder=7.2)
     labels.block(shapely.Point(start), 3.0)
     labels.block(shapely.LineString([start, end]), 1.5)
-    del number
 
 
-def _arc_points(start: tuple[float, float], bearing: float, yards: float) -> list[tuple[float, float]]:
+def _arc_points(start: Point, bearing: float, yards: float) -> list[Point]:
     half = min(ARC / yards, 0.5)
     turns = [bearing + half * (step / 10.0 - 1.0) for step in range(21)]
     return [(start[0] + yards * math.sin(turn), start[1] + yards * math.cos(turn)) for turn in turns]
 
 
-def _arc(ax: Axes, start: tuple[float, float], bearing: float, yards: float, *, strong: bool) -> None:
+def _arc(ax: Axes, start: Point, bearing: float, yards: float, *, strong: bool) -> None:
     dashes = "-" if strong else (0, (2.2, 1.4))
     (arc,) = ax.plot(
         *zip(*_arc_points(start, bearing, yards), strict=True), color=INK, linewidth=1.3, linestyle=dashes, zorder=6.8
@@ -135,7 +129,5 @@ def _arc(ax: Axes, start: tuple[float, float], bearing: float, yards: float, *, 
 def _arc_label(hole: SheetHole, yards: float, labels: LabelPlacer, size: float) -> None:
     first = hole.line[0]
     arc = shapely.LineString(_arc_points(first.start, first.bearing, yards))
-    from simcaddie.report.furniture import shown
-
     style = (("weight", "bold"),)
     labels.add(Label(shown(hole.hole, yards), arc, priority=0, reach=30.0, size=size, style=style))

@@ -35,6 +35,7 @@ __all__ = [
     "new_figure",
     "save_figure",
     "styled",
+    "write_whole",
 ]
 
 INK: Final = "#26292d"
@@ -129,14 +130,25 @@ def save_figure(figure: Figure, path: str | Path) -> Path:
     buffer = io.BytesIO()
     with styled():
         figure.savefig(buffer, format=kind, dpi=figure.dpi, metadata=_METADATA[kind])
+    write_whole(path, buffer.getvalue())
+    return path
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a drawn file whole or not at all.
+
+    Raises
+    ------
+    BadRequest
+        Where it can't be written.
+    """
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        part.write_bytes(buffer.getvalue())
+        part.write_bytes(content)
         part.replace(path)
     except OSError as error:
         part.unlink(missing_ok=True)
         raise BadRequest(f"{path}: can't be written: {error.strerror}") from error
-    return path
 
 
 def lightness(colour: str) -> float:

@@ -11,17 +11,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
-import numpy as np
-from numpy.typing import NDArray
-
 from simcaddie.air.day import STANDARD, Day
 from simcaddie.course.card import ROUNDS, card_of
 from simcaddie.course.record import Course
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.carries import SwingCarry, swing_carries
 from simcaddie.golfer.player import Player
-from simcaddie.ground.hole import Hole
-from simcaddie.simulate import first_strokes, play_sequences
+from simcaddie.ground.hole import Hole, Point
 from simcaddie.strategy.request import LEVEL, hole_strokes
 from simcaddie.strategy.round_handicap import handicap_of, tee_of
 from simcaddie.strategy.sheet_facts import Miss, Number, Trouble, miss_of, numbers_of, trouble_of
@@ -32,10 +28,6 @@ from simcaddie.workers import each
 __all__ = ["HEAD_WIND", "Flip", "Sheet", "SheetHole", "sheet"]
 
 HEAD_WIND: Final = 12 * 0.44704  # m/s: 12 mph into the player's face
-SEQUENCES: Final = 4000  # a pin
-CAP: Final = 12
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +48,8 @@ class SheetHole:
     """One hole of the sheet.
 
     ``number`` on the course, from 1; ``strokes`` received; ``line`` the advised strokes, ``approach`` the number of the
-    one to the green; ``carry`` and ``reach`` what the tee shot carries and must not reach; ``law`` float64[cap + 1] the
-    chance of each score over all pins; ``flips`` what changes the plan.
+    one to the green; ``carry`` and ``reach`` what the tee shot carries and must not reach; ``flips`` what changes the
+    plan.
     """
 
     number: int
@@ -70,7 +62,6 @@ class SheetHole:
     reach: Number | None
     trouble: Trouble | None
     miss: Miss
-    law: Floats
     flips: tuple[Flip, ...]
 
     @property
@@ -79,14 +70,14 @@ class SheetHole:
         return self.on.hole
 
     @property
+    def finish(self) -> Point:
+        """Where the approach usually finishes, x and y in yards."""
+        return self.line[self.approach].finish
+
+    @property
     def net_par(self) -> int:
         """Par and the strokes received."""
         return self.hole.par + self.strokes
-
-    @property
-    def mean(self) -> float:
-        """Mean score over all pins."""
-        return float(np.arange(self.law.size) @ self.law)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,15 +94,6 @@ class Sheet:
     handicap: int | None
     tee: str | None
     single: bool = False
-
-
-def _law(on: Ready, stroke: Stroke) -> Floats:
-    """Return the law of scores from the tee over all pins, float64[CAP + 1]."""
-    counts = np.zeros(CAP + 1)
-    for table in on.tables:
-        first = first_strokes(table, on.value, on.place, stroke.swing, stroke.bearing, on.key, SEQUENCES)
-        counts += np.bincount(play_sequences(table, on.policy, on.value, first, on.key, CAP).score, minlength=CAP + 1)
-    return counts / counts.sum()
 
 
 def _turned(on: Ready, number: int, stroke: Stroke, when: str, pins: tuple[str, ...] = ()) -> Flip | None:
@@ -144,7 +126,9 @@ def _by_pin(on: Ready, line: tuple[Stroke, ...], approach: int) -> Flip | None:
     return max((flip for flip in flips if flip), key=lambda flip: flip.saves, default=None)
 
 
-def sheet_hole(hole: Hole, player: Player, tee: str | None, number: int, strokes: int, *, seed: int, day: Day) -> SheetHole:
+def sheet_hole(
+    hole: Hole, player: Player, tee: str | None, number: int, strokes: int, *, seed: int, day: Day
+) -> SheetHole:
     """Return one hole of a sheet.
 
     Raises
@@ -168,7 +152,6 @@ def sheet_hole(hole: Hole, player: Player, tee: str | None, number: int, strokes
         reach=reach,
         trouble=trouble_of(on, line[0]),
         miss=miss_of(on, line[approach]),
-        law=_law(on, line[0]),
         flips=tuple(flip for flip in flips if flip is not None),
     )
 
@@ -217,5 +200,3 @@ def sheet(
 
     single = len(course.holes) == 1
     return Sheet(course.name, player, tuple(each(one, numbers)), swing_carries(player), handicap, tee, single)
-
-

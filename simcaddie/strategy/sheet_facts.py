@@ -1,6 +1,4 @@
-"""What a strategy sheet says of a hole beside the strokes: what to carry and not to reach, the way out of trouble,
-the side of the green to miss on.
-"""
+"""What a strategy sheet says beside the strokes: what to carry, the way out of trouble, the side to miss on."""
 
 from __future__ import annotations
 
@@ -16,6 +14,7 @@ from shapely import LineString
 from simcaddie.golfer.pattern import Pattern, course_pattern
 from simcaddie.ground.distances import visible
 from simcaddie.ground.hole import Hole, Point
+from simcaddie.play import records as r
 from simcaddie.play.aloft import on_the_day
 from simcaddie.simulate.follow import next_strokes
 from simcaddie.strategy.dangers import in_trouble
@@ -137,7 +136,7 @@ def trouble_of(on: Ready, stroke: Stroke) -> Trouble | None:
     swing = np.minimum(on.policy.swing[number[number >= 0]], len(on.player.swings))
     if not swing.size:
         return None
-    balls = type(rest)(*(column[here] for column in rest))
+    balls = r.Rest(*(column[here] for column in rest))  # type: ignore[arg-type]
     after = next_strokes(table, on.policy, on.value, balls, on.key, 1)
     leaves = np.hypot(after.x - table.ground.pin_x, after.y - table.ground.pin_y)
     often = here.size / names.size
@@ -184,5 +183,3 @@ def miss_of(on: Ready, stroke: Stroke) -> Miss:
     best, worst = min(means, key=lambda name: means[name]), max(means, key=lambda name: means[name])
     dearer = means[worst] - means[best]
     return Miss(best, worst, dearer) if dearer >= DEARER else Miss(None, None, dearer)
-
-

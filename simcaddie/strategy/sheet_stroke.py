@@ -42,6 +42,7 @@ SCREEN, CLOSER, BALLS = 400, 2000, 8000
 SHORTLIST: Final = 5  # swings that are looked at closer
 MOST: Final = 6  # strokes to the green
 ON: Final = 0.15  # share of balls on the green from which a stroke is the approach
+NEAR_GREEN: Final = 45.0  # yd left, likewise
 COARSE: Final = 12.0  # yd: cells where only looks ahead are asked for
 LONG: Final = 0.55  # of the longest carry: shorter swings aren't tried while the green is out of reach
 TRUST: Final = {"high": 0, "ok": 1, "low": 2}
@@ -210,11 +211,16 @@ def best_stroke(on: Ready, place: Place, pins: Sequence[str] = (), swings: Seque
     )
 
 
+def _approaches(stroke: Stroke) -> bool:
+    """Tell whether a stroke is the one to the green: what it leaves is a touch shot or a putt."""
+    return stroke.green >= ON or stroke.leaves <= NEAR_GREEN
+
+
 def line_of_strokes(on: Ready) -> tuple[Stroke, ...]:
     """Return the advised line: each stroke from where the middle ball of the last one lies, the approach the last."""
     strokes: list[Stroke] = []
     place = on.place
-    while len(strokes) < MOST and not SURFACES[place[2]].putting and not (strokes and strokes[-1].green >= ON):
+    while len(strokes) < MOST and not SURFACES[place[2]].putting and not (strokes and _approaches(strokes[-1])):
         stroke = best_stroke(on, place)
         strokes.append(stroke)
         place = (*stroke.finish, code(stroke.finish_lie))

@@ -8,13 +8,13 @@ from typing import Final
 
 from simcaddie.ground.targets import aim_in_degrees, nearest_landmark
 from simcaddie.strategy.sheet import Flip, SheetHole
-from simcaddie.strategy.sheet_stroke import Stroke
-from simcaddie.units import SHORT, YARDS_PER, angle_between
+from simcaddie.strategy.sheet_stroke import NEAR_GREEN, ON, Stroke
+from simcaddie.units import SHORT, YARDS_PER, angle_between, unit_vector
 
 __all__ = ["Decision", "decisions", "facts", "flip_words", "target"]
 
-AT: Final = 3.0  # yd: nearer than this is "at" a thing, or the middle of the green
-REACHES: Final = 0.85  # a stroke that carries this share of the way is aimed by the green, not by a landmark
+AT: Final = 3.0  # yd: nearer than this is "at" a thing
+MIDDLE: Final = 7.0  # yd: nearer to the middle of the green than this is the middle
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,20 +40,34 @@ def _carry(hole: SheetHole, stroke: Stroke) -> float:
 
 
 def target(hole: SheetHole, stroke: Stroke) -> str:
-    """Say where a stroke is aimed: by the middle of the green where it gets there, else by a landmark, else the pin."""
-    carry, ground = _carry(hole, stroke), hole.hole
-    if carry >= REACHES * stroke.left:
-        centre = (float(ground.green.centroid.x), float(ground.green.centroid.y))
-        turn = stroke.bearing - angle_between(stroke.start, centre)
-        aside = math.dist(stroke.start, centre) * math.sin(turn)
-        return _beside(hole, aside, "middle of the green", "of the middle")
-    near = nearest_landmark(ground, stroke.start, stroke.bearing, carry)
-    if near is None:
-        turn = math.remainder(stroke.bearing - angle_between(stroke.start, ground.pin()), 2.0 * math.pi)
-        return aim_in_degrees(math.degrees(turn)).replace("at the pin", "at the flag") + " of the flag" * (
-            abs(round(math.degrees(turn))) > 0
-        )
-    return _beside(hole, near[1], f"at the {near[0].name}", f"of the {near[0].name}")
+    """Say where a stroke goes: an approach by where it usually finishes, others by a landmark on their aim line.
+
+    In degrees from the flag where no landmark is near the line.
+    """
+    ground = hole.hole
+    if stroke.leaves <= NEAR_GREEN or stroke.green >= ON:
+        return _on_green(hole, stroke)
+    near = nearest_landmark(ground, stroke.start, stroke.bearing, _carry(hole, stroke))
+    if near is not None:
+        return _beside(hole, near[1], f"at the {near[0].name}", f"of the {near[0].name}")
+    turn = math.degrees(math.remainder(stroke.bearing - angle_between(stroke.start, ground.pin()), 2.0 * math.pi))
+    told = aim_in_degrees(turn)
+    return "at the flag" if told == "at the pin" else f"{told} of the flag"
+
+
+def _on_green(hole: SheetHole, stroke: Stroke) -> str:
+    """Say where on the green a stroke usually finishes, or that it goes towards it."""
+    if stroke.finish_lie != "green":
+        return f"towards the middle, leaves {_shown(hole, stroke.leaves)}"
+    centre = hole.hole.green.centroid
+    dx, dy = unit_vector(angle_between(stroke.start, (centre.x, centre.y)))
+    off = stroke.finish[0] - centre.x, stroke.finish[1] - centre.y
+    long, right = off[0] * dx + off[1] * dy, off[0] * dy - off[1] * dx
+    if math.hypot(long, right) < MIDDLE:
+        return "to the middle of the green"
+    if abs(right) > abs(long):
+        return f"to the {'right' if right > 0 else 'left'} of the green"
+    return f"to the {'back' if long > 0 else 'front'} of the green"
 
 
 def _beside(hole: SheetHole, aside: float, at: str, off: str) -> str:
