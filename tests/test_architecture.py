@@ -58,7 +58,7 @@ def test_import_is_light():
 
 
 PLAYERS = ["new-player", "fit", "gaps", "card"]
-COURSE = ["round", "practice"]
+COURSE = ["round", "practice", "sheet"]
 COMMANDS = ["compare", "lesson", "plan", *COURSE, "draw", "yardages", *PLAYERS, "check", "import-map", "export-map"]
 
 

@@ -18,6 +18,7 @@ from simcaddie.strategy.sheet_words import decisions, facts, flip_words
 
 __all__ = ["Box", "draw_sheet_hole"]
 
+NAME: Final = 1.15  # times the type: the smallest that a hole's name is written beside net par
 GREEN: Final = 0.74  # height of the green's drawing as a share of its width
 
 
@@ -41,10 +42,13 @@ def _title(figure: Figure, box: Box, hole: SheetHole) -> float:
     big = 1.75 * box.size
     ax.text(0.0, -big, number, fontsize=1.25 * big, family=SERIF, fontweight="bold", va="baseline")
     x = width_of(ax, number, 1.25 * big, "bold", SERIF) + 0.6 * box.size
-    ax.text(box.wide, -big, net, fontsize=1.25 * box.size, fontweight="bold", va="baseline", ha="right")
-    room = box.wide - x - width_of(ax, net, 1.25 * box.size, "bold") - box.size
-    size = min(big, big * room / width_of(ax, name, big, family=SERIF))
-    ax.text(x, -big, name, fontsize=size, family=SERIF, va="baseline")
+    net_wide = width_of(ax, net, 1.25 * box.size, "bold")
+    whole = big / width_of(ax, name, big, family=SERIF)
+    beside = whole * (box.wide - x - net_wide - box.size) >= NAME * box.size  # else net par goes to the line below
+    room = box.wide - x - (net_wide + box.size if beside else 0.0)
+    ax.text(x, -big, name, fontsize=min(big, whole * room), family=SERIF, va="baseline")
+    y = -big if beside else -big - 1.5 * box.size
+    ax.text(box.wide, y, net, fontsize=1.25 * box.size, fontweight="bold", va="baseline", ha="right")
     length = length_of(line_of_play(hole.hole, hole.line[0].start))
     ax.text(0.0, -big - 1.5 * box.size, facts(hole, length), fontsize=box.size, va="baseline")
     ax.plot([0.0, box.wide], [-big - 1.95 * box.size] * 2, color=INK, linewidth=0.9)
