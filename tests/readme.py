@@ -24,6 +24,7 @@ PICTURES = (  # drawn into the checkout; a test couldn't hold their bytes agains
     "simcaddie compare cotters-elbow club-18 --figure examples/pictures/cotters-elbow.png",
     "simcaddie lesson cotters-elbow club-18 --options driver '5 wood' -o examples/pictures/lesson.png",
     "simcaddie plan kettle-drain club-18 --figure examples/pictures/kettle-drain-plan.png",
+    "simcaddie sheet tansywick-heath club-18 --holes 4-6 -o examples/pictures/sheet.png",
     "simcaddie gaps me.yaml --figure examples/pictures/gaps.png",
 )
 BLOCK = re.compile(r"(<!-- run: (?P<command>[^>]+) -->\n```text\n)(?P<output>.*?)(?=```\n)", re.DOTALL)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
+from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
     CAUTION,
     FromSpot,
@@ -26,11 +27,13 @@ from simcaddie.cli.shared import (
 )
 
 if TYPE_CHECKING:
+    from simcaddie.air.day import Day
     from simcaddie.strategy.scene import Then
 
 __all__ = ["lesson"]
 
 
+@with_day
 def lesson(
     hole: HoleArg,
     player: PlayerArg,
@@ -62,6 +65,7 @@ def lesson(
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
+    day: Day | None = None,
 ) -> int:
     """Draw a lesson about two clubs: one page for a pupil.
 
@@ -88,6 +92,7 @@ def lesson(
         then=cast("Then", then),
         seed=seed,
         robust=False,
+        day=day,
     )
     with compiling():
         answer = make_lesson(read_hole(find_hole(hole)), read_player(find_player(player)), options, request)

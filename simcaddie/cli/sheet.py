@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
     Json,
     Paper,
@@ -22,11 +23,13 @@ from simcaddie.cli.shared import (
 )
 
 if TYPE_CHECKING:
+    from simcaddie.air.day import Day
     from simcaddie.course.record import Course
 
 __all__ = ["sheet"]
 
 
+@with_day
 def sheet(
     course: Annotated[
         str, typer.Argument(metavar="COURSE", help="A course file, the name of a demo course, or a single hole.")
@@ -38,12 +41,13 @@ def sheet(
     paper: Paper = "a4",
     tee: Tee = None,
     holes: Annotated[str | None, typer.Option(metavar="LIST", help="Only these holes, as 1-9 or 1,3,10-12.")] = None,
-    output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="Where to draw it: .pdf.")] = Path(
-        "sheet.pdf"
-    ),
+    output: Annotated[
+        Path, typer.Option("--output", "-o", metavar="FILE", help="Where to draw it: .pdf, or .png to look at.")
+    ] = Path("sheet.pdf"),
     json: Json = None,
     seed: Seed = 1,
     verbose: Verbose = False,
+    day: Day | None = None,
 ) -> int:
     """Draw a course's strategy sheet: every hole in at most three decisions.
 
@@ -65,7 +69,7 @@ def sheet(
     numbers = None if chosen is None else sorted(chosen)
     steps = len(numbers if numbers is not None else ground.holes)
     with compiling(), progress("Planning the holes", steps) as done:
-        answer = make_sheet(ground, golfer, tee=tee, holes=numbers, seed=seed, done=done)
+        answer = make_sheet(ground, golfer, tee=tee, holes=numbers, seed=seed, day=day, done=done)
     with progress("Drawing the pages", steps) as done:
         pages = draw_sheet(answer, output, form, paper, done=done)
     if json is not None:

@@ -7,8 +7,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final
 
+import numpy as np
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
+from matplotlib.image import imsave
 
 from simcaddie.errors import BadRequest
 from simcaddie.report.card import CARD_SIZE
@@ -22,6 +25,7 @@ __all__ = ["FORMS", "draw_sheet", "known_form", "known_sheet", "sheet_pages"]
 
 FORMS: Final = ("pocket", "desk")
 MARGIN: Final = {"pocket": 14.0, "desk": 34.0}  # points
+LOOK, ACROSS, GAP, DESK = 120.0, 4, 12, 205  # dots per inch, pages a row, pixels between them and their grey
 CAUTION: Final = 52.0  # points, where a single hole's page bears the caution itself
 
 
@@ -43,10 +47,10 @@ def known_sheet(path: Path) -> None:
     Raises
     ------
     BadRequest
-        For another than .pdf.
+        For another than .pdf or .png.
     """
-    if path.suffix.lower() != ".pdf":
-        raise BadRequest(f"{path}: a sheet is written as .pdf, not as '{path.suffix}'")
+    if path.suffix.lower() not in (".pdf", ".png"):
+        raise BadRequest(f"{path}: a sheet is written as .pdf, or as .png to look at, not as '{path.suffix}'")
 
 
 def sheet_pages(answer: Sheet, form: str = "pocket", paper: str = "a4") -> Iterator[Figure]:
@@ -93,7 +97,7 @@ def _desk(left: float, top: float, wide: float, tall: float) -> Box:
 def draw_sheet(
     answer: Sheet, path: Path, form: str = "pocket", paper: str = "a4", *, done: Callable[[], None] | None = None
 ) -> int:
-    """Draw a sheet to ``path``, a .pdf, page by page; return how many pages it has.
+    """Draw a sheet to ``path`` and return how many pages it has: a .pdf to print, or all pages on one .png to look at.
 
     ``done`` is called as each page is drawn. The same sheet gives the same bytes: no date, fonts embedded.
 
@@ -103,13 +107,45 @@ def draw_sheet(
         For an unknown form or paper, another ending, or where the file can't be written.
     """
     known_sheet(path)
+    pages = _told(sheet_pages(answer, form, paper), done or (lambda: None))
+    content, count = _pdf(pages) if path.suffix.lower() == ".pdf" else _picture(pages)
+    write_whole(path, content)
+    return count
+
+
+def _told(pages: Iterator[Figure], done: Callable[[], None]) -> Iterator[Figure]:
+    for page in pages:
+        yield page
+        done()
+
+
+def _pdf(pages: Iterator[Figure]) -> tuple[bytes, int]:
+    """Return the pages as a PDF, and how many there are."""
     buffer, count = io.BytesIO(), 0
     told = {"Creator": "simcaddie", "Producer": "simcaddie", "CreationDate": None}
-    with styled(), PdfPages(buffer, metadata=told) as pages:  # fonts are written as the file is closed
-        for page in sheet_pages(answer, form, paper):
-            page.savefig(pages, format="pdf", dpi=page.dpi)
+    with styled(), PdfPages(buffer, metadata=told) as made:  # fonts are written as the file is closed
+        for page in pages:
+            page.savefig(made, format="pdf", dpi=page.dpi)
             count += 1
-            if done is not None:
-                done()
-    write_whole(path, buffer.getvalue())
-    return count
+    return buffer.getvalue(), count
+
+
+def _picture(pages: Iterator[Figure]) -> tuple[bytes, int]:
+    """Return the pages side by side as a PNG, and how many there are."""
+    drawn = []
+    for page in pages:
+        page.set_dpi(LOOK)
+        canvas = FigureCanvasAgg(page)
+        with styled():
+            canvas.draw()  # type: ignore[no-untyped-call]
+        drawn.append(np.asarray(canvas.buffer_rgba())[..., :3])  # type: ignore[no-untyped-call]
+    tall, wide = drawn[0].shape[:2]
+    columns = min(ACROSS, len(drawn))
+    rows = -(-len(drawn) // columns)
+    whole = np.full((rows * (tall + GAP) + GAP, columns * (wide + GAP) + GAP, 3), DESK, np.uint8)
+    for number, page_pixels in enumerate(drawn):
+        top, left = GAP + number // columns * (tall + GAP), GAP + number % columns * (wide + GAP)
+        whole[top : top + tall, left : left + wide] = page_pixels
+    buffer = io.BytesIO()
+    imsave(buffer, whole, format="png", metadata={"Software": "simcaddie"})
+    return buffer.getvalue(), len(drawn)

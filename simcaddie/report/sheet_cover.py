@@ -10,6 +10,7 @@ from matplotlib.figure import Figure
 from simcaddie.report.card import CARD_MARGIN, draw_carries, draw_part_swings, part_swings
 from simcaddie.report.style import INK, SERIF
 from simcaddie.report.writing import head, panel_at, width_of, write
+from simcaddie.strategy.day_words import day_words
 from simcaddie.strategy.lesson_words import ROUTINE
 from simcaddie.strategy.sheet import Sheet
 from simcaddie.units import YARDS_PER
@@ -21,6 +22,7 @@ SHEET_CAUTION: Final = (
     "nobody is within reach of your longest likely shot; shout if a ball may hit someone; stop for lightning. The "
     "Committee, its Local Rules and qualified coaches decide."
 )
+NOTE: Final = "Carry: average of solid strikes. 8 in 10: eight balls in ten beat it. Averages over the pins."
 SMALL: Final = 8.0  # points, of the caution
 POCKET: Final = 320.0  # points: a page no wider than that is a pocket's
 TALLEST: Final = 21.0  # points, of a row
@@ -55,10 +57,10 @@ def _carries(ax: Axes, answer: Sheet, top: float, low: float) -> None:
         draw_part_swings(ax, parts, unit, row, y - 0.6 * row)
 
 
-def _foot(ax: Axes, y: float) -> None:
+def _foot(ax: Axes, answer: Sheet, y: float) -> float:
+    """Write the routine, what the card's words mean, and the cautions; return where they end."""
     y = write(ax, y, f"Routine: {ROUTINE}", size=10.0, bold=True)
-    note = "Carry: average of solid strikes. 8 in 10: eight balls in ten beat it. Averages over the pins. "
-    write(ax, y - 3.0, note + SHEET_CAUTION, size=SMALL)
+    return write(ax, y - 3.0, f"{NOTE} Planned for: {day_words(answer.day)}. {SHEET_CAUTION}", size=SMALL)
 
 
 def _holes(ax: Axes, answer: Sheet) -> None:
@@ -82,22 +84,20 @@ def draw_cover(figure: Figure, answer: Sheet, margin: float) -> None:
     wide, tall = (72.0 * inches for inches in figure.get_size_inches())
     pocket = wide < POCKET
     across = wide - 2 * margin if pocket else 0.54 * (wide - 2 * margin)
-    foot_tall = _foot_height(figure, across)
+    foot_tall = _foot_height(figure, answer, across)
     ax = panel_at(figure, margin, margin, across, tall - 2 * margin)
     y = _title(ax, answer)
     low = -(tall - 2 * margin) + foot_tall
     card = panel_at(figure, margin - CARD_MARGIN, margin, across + 2 * CARD_MARGIN, tall - 2 * margin)
     _carries(card, answer, y, low + 6.0)
-    _foot(ax, low)
+    _foot(ax, answer, low)
     if not pocket:
         left = margin + across + 24.0
         _holes(panel_at(figure, left, margin, wide - margin - left, tall - 2 * margin), answer)
 
 
-def _foot_height(figure: Figure, wide: float) -> float:
+def _foot_height(figure: Figure, answer: Sheet, wide: float) -> float:
     trial = panel_at(figure, 0.0, 0.0, wide, 72.0)
-    y = write(trial, 0.0, f"Routine: {ROUTINE}", size=10.0, bold=True)
-    note = "Carry: average of solid strikes. 8 in 10: eight balls in ten beat it. Averages over the pins. "
-    y = write(trial, y - 3.0, note + SHEET_CAUTION, size=SMALL)
+    end = _foot(trial, answer, 0.0)
     trial.remove()
-    return -y + 2.0
+    return 2.0 - end

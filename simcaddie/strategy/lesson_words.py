@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from simcaddie.golfer.player import Swing
+from simcaddie.strategy.day_words import day_words
 from simcaddie.strategy.explain import Part, finds_words
 from simcaddie.strategy.lesson import LEAST_REASON, TWENTY, Lesson, Side
 from simcaddie.strategy.switch_words import switch_words
@@ -69,7 +70,8 @@ def setting(lesson: Lesson) -> str:
     strokes = f"{abs(received) or 'no'} stroke{'' if abs(received) <= 1 else 's'}"
     gets = f"You {'get' if received >= 0 else 'give'} {strokes} here"
     where = f"{hole.name}, par {hole.par}, from the {place_words(answer)}, {_to_pin(lesson):.0f} yd from the pin"
-    return f"{where}. {gets}: net par is {answer.net_par}."
+    day = f" The day: {day_words(answer.request.day)}." if answer.request.day is not None else ""
+    return f"{where}. {gets}: net par is {answer.net_par}.{day}"
 
 
 def played_words(lesson: Lesson) -> str:

@@ -93,6 +93,7 @@ class Sheet:
     carries: tuple[SwingCarry, ...]
     handicap: int | None
     tee: str | None
+    day: Day
     single: bool = False
 
 
@@ -171,11 +172,13 @@ def sheet(
     tee: str | None = None,
     holes: Iterable[int] | None = None,
     seed: int = 1,
+    day: Day | None = None,
     done: Callable[[], None] | None = None,
 ) -> Sheet:
     """Return the sheet of a course, or of those of its holes that ``holes`` numbers from 1.
 
-    ``done`` is called as each hole is finished, from any thread. Nothing depends on how many threads there are.
+    It is planned for ``day``, else for the course's own, else for a standard one. ``done`` is called as each hole is
+    finished, from any thread. Nothing depends on how many threads there are.
 
     Raises
     ------
@@ -190,13 +193,13 @@ def sheet(
         if not 1 <= number <= len(course.holes):
             raise BadRequest(f"{course.name} has {len(course.holes)} holes, none numbered {number}")
     strokes, handicap = _strokes(course, player, tee)
-    day = course.day or STANDARD
+    planned = day or course.day or STANDARD
 
     def one(number: int) -> SheetHole:
-        hole = sheet_hole(course.holes[number - 1], player, tee, number, strokes[number - 1], seed=seed, day=day)
+        hole = sheet_hole(course.holes[number - 1], player, tee, number, strokes[number - 1], seed=seed, day=planned)
         if done is not None:
             done()
         return hole
 
     single = len(course.holes) == 1
-    return Sheet(course.name, player, tuple(each(one, numbers)), swing_carries(player), handicap, tee, single)
+    return Sheet(course.name, player, tuple(each(one, numbers)), swing_carries(player), handicap, tee, planned, single)

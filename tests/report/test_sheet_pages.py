@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 import shapely
+from matplotlib.image import imread
 from pdf_pages import filled, page_sizes, page_streams
 from small_sheets import small_sheet
 
@@ -24,7 +25,8 @@ def variants():
     plain = small_sheet()
     first = plain.holes[0]
     long = replace(first.on, hole=replace(first.hole, name="The Long Walk Round the Old Kettle Works", units="metres"))
-    named = replace(plain, title="The Old Kettle Works and District Golf Course", holes=(replace(first, on=long), plain.holes[1]),
+    named = replace(plain, title="The Old Kettle Works and District Golf Course",
+                    holes=(replace(first, on=long), plain.holes[1]),
                     player=replace(plain.player, name="A pupil with rather a long name, Tuesdays"))  # fmt: skip
     return {"plain": plain, "long names, metres": named, "single": replace(plain, holes=plain.holes[1:], single=True)}
 
@@ -108,6 +110,15 @@ def test_the_pocket_form_keeps_within_the_paper_of_the_rules():
 def test_what_is_no_sheet_is_refused(tmp_path):
     with pytest.raises(BadRequest, match="expected pocket or desk, found 'wall'"):
         next(sheet_pages(small_sheet(), "wall"))
-    with pytest.raises(BadRequest, match="a sheet is written as .pdf"):
-        draw_sheet(small_sheet(), tmp_path / "sheet.png")
+    with pytest.raises(BadRequest, match=r"a sheet is written as \.pdf"):
+        draw_sheet(small_sheet(), tmp_path / "sheet.svg")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_sheet_to_look_at_shows_every_page(tmp_path):
+    for name in "ab":
+        assert draw_sheet(small_sheet(), tmp_path / f"{name}.png") == 3
+    content = (tmp_path / "a.png").read_bytes()
+    assert content == (tmp_path / "b.png").read_bytes()
+    tall, wide = imread(tmp_path / "a.png").shape[:2]
+    assert (wide, tall) == (3 * round(4.25 * 120) + 4 * 12, 840 + 2 * 12)
