@@ -38,10 +38,10 @@ def aloft(table: r.Table, swing: int, place: tuple[float, float, int], bearing: 
     side, carry, run = side + carry * drift, carry * longer, run * rolls
     g, end, rise = table.ground, 1.0, 0.0
     if g.height.shape[0] > 1:
-        base = k.lie_of_land(g, x, y)[0]
+        base = k.lie_of_land(*k.surface_of(g), x, y)[0]
         fx, fy = dx * carry + dy * side, dy * carry - dx * side
         end = k.meets_ground(g, x, y, fx, fy, carry, row[r.SW_LAUNCH + 2], landing, arch, base)
-        rise = k.lie_of_land(g, x + end * fx, y + end * fy)[0] - base
+        rise = k.lie_of_land(*k.surface_of(g), x + end * fx, y + end * fy)[0] - base
     return Aloft(carry * end, side * end, run, end, longer, rise)
 
 

@@ -170,6 +170,11 @@ def lie_of_land(heights: Any, x0: float, y0: float, cell: float, x: float, y: fl
     return low + v * (high - low), ((b - a) * (1.0 - v) + (d - c) * v) / cell, (high - low) / cell
 
 
+def surface_of(g: Any) -> tuple[Any, float, float, float]:
+    """Return what ``lie_of_land`` takes of a ground; the whole record would be handed on by value."""
+    return g.height, g.x0, g.y0, g.height_cell
+
+
 @compiled
 def rise(t: float, launch: float, landing: float, arch: float) -> float:
     """Return the height of a flight at the share ``t`` of its level carry, as a share of it; ``t`` from 0 to 1."""
@@ -225,7 +230,8 @@ def meets_ground(
     last = 0.0
     for i in range(1, 18):
         t = 0.1 * i
-        gap = base - lie_of_land(g.height, g.x0, g.y0, g.height_cell, x + t * fx, y + t * fy)[0] + carry * falls_on(t, launch, landing, arch)
+        gap = base - lie_of_land(g.height, g.x0, g.y0, g.height_cell, x + t * fx, y + t * fy)[0]
+        gap += carry * falls_on(t, launch, landing, arch)
         if gap < 0.0:
             if abs(now - t) <= 0.1:
                 return now
@@ -622,8 +628,8 @@ def through_air(d: Any, swing: int, dx: float, dy: float, gust: float) -> Any:
 def struck(w: Any, lie: int, swing: int, z: Any, even: float, across: float) -> Any:
     """Return (carry, side, run, launch, landing, failed) of a swing; a landing tangent of 0 means the day's own.
 
-    On uneven ground mishits are 1 / ``even`` times as many; ``across`` is its rise to the right, which turns the face: a
-    sole flat on the slope points a lofted face downhill by the tangent of its loft times the slope.
+    On uneven ground mishits are 1 / ``even`` times as many; ``across`` is its rise to the right, which turns the face:
+    a sole flat on the slope points a lofted face downhill by the tangent of its loft times the slope.
     """
     row = w.table[lie, swing]
     u = z[r.DRAW_STRIKE]

@@ -21,7 +21,7 @@ from simcaddie.golfer.player import Player, Swing
 from simcaddie.ground.hole import Hole, Spot
 from simcaddie.play import records as r
 from simcaddie.play.aloft import Aloft, aloft
-from simcaddie.play.kernel import lie_of_land
+from simcaddie.play.kernel import lie_of_land, surface_of
 from simcaddie.play.pack import pack
 from simcaddie.surfaces import BY_NAME, code
 from simcaddie.units import angle_between, unit_vector
@@ -164,7 +164,8 @@ def _rise(table: r.Table, place: Spot, line: tuple[float, float], far: float) ->
     if table.ground.height.shape[0] == 1:
         return 0.0
     (x, y), (dx, dy) = place.at, line
-    return float(lie_of_land(table.ground, x + far * dx, y + far * dy)[0] - lie_of_land(table.ground, x, y)[0])
+    land = surface_of(table.ground)
+    return float(lie_of_land(*land, x + far * dx, y + far * dy)[0] - lie_of_land(*land, x, y)[0])
 
 
 def rules_of_practice(player: Player) -> tuple[str, float, float, float] | None:
