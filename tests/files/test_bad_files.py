@@ -99,7 +99,7 @@ def test_files_that_can_not_be_read_at_all(tmp_path, monkeypatch):
     assert _told("wide.yaml") == "wide.yaml: expected text saved as UTF-8, found UTF-16"
     assert _told("zero.yaml") == "zero.yaml:2: expected plain text, found the control character U+0000"
     assert _told("bell.yaml") == "bell.yaml:1: expected plain text, found the control character U+0007"
-    either = "expected a hole (`par`, `areas` …), a player (`bag` …) or a course (`holes` …), found"
+    either = "expected a hole (`par`, `areas` …), a player (`bag` …), a course (`holes` …) or a day (`day`), found"
     assert _told("list.yaml") == f"list.yaml:1: {either} [1]"
     assert _told("word.yaml") == f"word.yaml:1: {either} 'hello'"
     assert _told("other.yaml") == f"other.yaml:1: {either} the keys colour"

@@ -54,7 +54,7 @@ def test_strikes_come_with_their_shares_and_means(lie, number):
     failed = 0
     for i in range(n):
         carry, _, _, _, _, fail = k.struck(
-            table, code(lie), number, (0.0, 0.0, 0.0, (i + 0.5) / n, 0.5, 0.5)
+            table, code(lie), number, (0.0, 0.0, 0.0, (i + 0.5) / n, 0.5, 0.5, 0.0), 1.0, 0.0
         )
         failed += fail
         if not fail:
@@ -68,7 +68,7 @@ def test_thinned_balls_fly_lower_and_run_further_than_fat_ones():
     row = table.table[code("tee"), 6]
     strikes = {}
     for name, u in (("fat", row[r.SW_FAT] - 1e-6), ("thin", row[r.SW_THIN] - 1e-6), ("solid", 1 - 1e-6)):
-        strikes[name] = k.struck(table, code("tee"), 6, (0.0, 0.0, 0.0, u, 0.5, 0.5))
+        strikes[name] = k.struck(table, code("tee"), 6, (0.0, 0.0, 0.0, u, 0.5, 0.5, 0.0), 1.0, 0.0)
     assert strikes["thin"][3] < strikes["solid"][3]
     assert strikes["thin"][4] < math.tan(math.radians(20))
     assert strikes["fat"][2] < strikes["thin"][2]
@@ -130,7 +130,7 @@ def test_a_failed_ball_hardly_moves():
     row = table.table[code("heather"), 8]
     assert row[r.SW_FAIL] > 0
     carries = [
-        k.struck(table, code("heather"), 8, (0.0, 0.0, 0.0, 1e-9, u, 0.5))[0]
+        k.struck(table, code("heather"), 8, (0.0, 0.0, 0.0, 1e-9, u, 0.5, 0.0), 1.0, 0.0)[0]
         for u in np.linspace(0, 1, 101)
     ]
     assert np.mean(carries) == pytest.approx(row[r.SW_FAIL_CARRY])
