@@ -1,7 +1,8 @@
 """The ground's heights between the spot heights of a hole file, on a grid of their own.
 
-A thin plate spline through the spot heights (scipy), held to their range and a quarter beyond: it bends as little as
-the points allow. Where they lie on one line, or are fewer than three, heights are interpolated by distance alone.
+Spot heights that lie spread over the hole get a thin plate spline (scipy), which bends as little as they allow. Along a
+narrow band, as people write them down the line of play, they tell nothing of the slope across: there multiquadrics of
+``WIDE`` yards stand in, which invent none. Either is held to the range of the heights and a quarter beyond.
 """
 
 from __future__ import annotations
@@ -19,6 +20,8 @@ __all__ = ["HEIGHT_CELL", "height_at", "height_grid"]
 
 HEIGHT_CELL: Final = 4.0  # yd
 NEIGHBOURS: Final = 60  # spot heights that a place is told from where there are many
+SPREAD: Final = 0.3  # width over length of the spot heights (sds) from which they tell of both slopes
+WIDE: Final = 40.0  # yd
 BEYOND: Final = 0.25  # of the range, that the surface may go above the highest and below the lowest
 
 Floats = NDArray[np.float64]
@@ -30,13 +33,14 @@ def height_at(hole: Hole, places: Floats) -> Floats:
     if spots is None or np.ptp(spots[:, 2]) == 0.0:
         return np.full(len(places), 0.0 if spots is None else spots[0, 2])
     spread = np.linalg.svd(spots[:, :2] - spots[:, :2].mean(axis=0), compute_uv=False)
-    flat = len(spots) >= 3 and spread[-1] > 1e-3 * spread[0]
+    plate = len(spots) >= 3 and spread[-1] > SPREAD * spread[0]
     near = NEIGHBOURS if len(spots) > NEIGHBOURS else None
     surface = RBFInterpolator(
         spots[:, :2],
         spots[:, 2],
-        kernel="thin_plate_spline" if flat else "linear",
-        degree=1 if flat else 0,
+        kernel="thin_plate_spline" if plate else "multiquadric",
+        degree=1 if plate else 0,
+        epsilon=1.0 / WIDE,
         neighbors=near,
     )
     low, high = spots[:, 2].min(), spots[:, 2].max()

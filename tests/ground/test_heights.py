@@ -28,7 +28,8 @@ def test_the_spots_keep_their_heights():
 def test_a_plane_stays_a_plane():
     """A thin plate spline through points of a plane is that plane (J. Duchon, 1977)."""
     places = np.random.default_rng(5).uniform(-60, 360, (40, 2))
-    spots = np.column_stack([SPOTS[:, :2], 3.0 + 0.02 * SPOTS[:, 0] - 0.01 * SPOTS[:, 1]])
+    wide = np.array([[-80.0, 0.0], [90.0, 20.0], [-70.0, 160.0], [85.0, 200.0], [0.0, 330.0]])
+    spots = np.column_stack([wide, 3.0 + 0.02 * wide[:, 0] - 0.01 * wide[:, 1]])
     hole = replace(lane(), heights=spots)
     low, high = spots[:, 2].min(), spots[:, 2].max()
     plane = 3.0 + 0.02 * places[:, 0] - 0.01 * places[:, 1]
@@ -43,6 +44,15 @@ def test_two_spots_or_spots_on_a_line_give_sane_heights(spots):
     slack = 0.25 * np.ptp(spots[:, 2])
     assert np.isfinite(grid).all()
     assert spots[:, 2].min() - slack <= grid.min() <= grid.max() <= spots[:, 2].max() + slack
+
+
+def test_spots_along_the_line_of_play_invent_no_slope_across():
+    """Four spots within 6 yards of a line: the slope across stays below the steepest one along them."""
+    spots = np.array([[0.0, 0.0, 6.0], [5.0, 180.0, 5.0], [6.0, 270.0, 5.0], [2.0, 360.0, 6.0]])
+    hole = replace(lane(), heights=spots)
+    line = np.column_stack([np.full(60, 3.0), np.linspace(0.0, 360.0, 60)])
+    across = (height_at(hole, line + [5.0, 0.0]) - height_at(hole, line - [5.0, 0.0])) / 10.0
+    assert np.abs(across).max() < 0.012
 
 
 def test_the_grid_covers_the_hole():
