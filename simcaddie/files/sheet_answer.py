@@ -39,7 +39,7 @@ def _flip(flip: Flip) -> dict[str, Any]:
 def _hole(hole: SheetHole) -> dict[str, Any]:
     trouble = hole.trouble
     return {
-        "number": hole.number,
+        "number": hole.number or None,
         "name": hole.hole.name,
         "par": hole.hole.par,
         "stroke_index": hole.hole.stroke_index,

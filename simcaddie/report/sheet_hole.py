@@ -38,10 +38,10 @@ class Box:
 def _title(figure: Figure, box: Box, hole: SheetHole) -> float:
     """Write the hole's number, name, facts and net par across the top; return how tall that is."""
     ax = panel_at(figure, box.left, box.top, box.wide, 4.0 * box.size)
-    number, name, net = f"{hole.number}", hole.hole.name, f"net par {hole.net_par}"
+    number, name, net = f"{hole.number or ''}", hole.hole.name, f"net par {hole.net_par}"
     big = 1.75 * box.size
     ax.text(0.0, -big, number, fontsize=1.25 * big, family=SERIF, fontweight="bold", va="baseline")
-    x = width_of(ax, number, 1.25 * big, "bold", SERIF) + 0.6 * box.size
+    x = width_of(ax, number, 1.25 * big, "bold", SERIF) + 0.6 * box.size if number else 0.0
     net_wide = width_of(ax, net, 1.25 * box.size, "bold")
     whole = big / width_of(ax, name, big, family=SERIF)
     beside = whole * (box.wide - x - net_wide - box.size) >= NAME * box.size  # else net par goes to the line below

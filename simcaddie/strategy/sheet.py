@@ -47,9 +47,9 @@ class Flip:
 class SheetHole:
     """One hole of the sheet.
 
-    ``number`` on the course, from 1; ``strokes`` received; ``line`` the advised strokes, ``approach`` the number of the
-    one to the green; ``carry`` and ``reach`` what the tee shot carries and must not reach; ``flips`` what changes the
-    plan.
+    ``number`` on the course, from 1, 0 for a hole of its own; ``strokes`` received; ``line`` the advised strokes,
+    ``approach`` the number of the one to the green; ``carry`` and ``reach`` what the tee shot carries and must not
+    reach; ``flips`` what changes the plan.
     """
 
     number: int
@@ -195,11 +195,13 @@ def sheet(
     strokes, handicap = _strokes(course, player, tee)
     planned = day or course.day or STANDARD
 
+    single = len(course.holes) == 1
+
     def one(number: int) -> SheetHole:
-        hole = sheet_hole(course.holes[number - 1], player, tee, number, strokes[number - 1], seed=seed, day=planned)
+        shown = 0 if single else number
+        hole = sheet_hole(course.holes[number - 1], player, tee, shown, strokes[number - 1], seed=seed, day=planned)
         if done is not None:
             done()
         return hole
 
-    single = len(course.holes) == 1
     return Sheet(course.name, player, tuple(each(one, numbers)), swing_carries(player), handicap, tee, planned, single)

@@ -132,4 +132,6 @@ def test_holes_and_tees_that_are_not_there_are_refused():
 
 def test_a_hole_of_its_own_may_be_asked_for():
     alone = replace(pair(), holes=(four(),), files=("4.yaml",))
-    assert sheet(alone, club_golfer(), tee="red").single
+    answer = sheet(alone, club_golfer(), tee="red")
+    assert answer.single
+    assert answer.holes[0].number == 0
