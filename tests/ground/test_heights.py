@@ -51,7 +51,8 @@ def test_spots_along_the_line_of_play_invent_no_slope_across():
     spots = np.array([[0.0, 0.0, 6.0], [5.0, 180.0, 5.0], [6.0, 270.0, 5.0], [2.0, 360.0, 6.0]])
     hole = replace(lane(), heights=spots)
     line = np.column_stack([np.full(60, 3.0), np.linspace(0.0, 360.0, 60)])
-    across = (height_at(hole, line + [5.0, 0.0]) - height_at(hole, line - [5.0, 0.0])) / 10.0
+    aside = np.array([5.0, 0.0])
+    across = (height_at(hole, line + aside) - height_at(hole, line - aside)) / 10.0
     assert np.abs(across).max() < 0.012
 
 
