@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from simcaddie.ground.targets import aim_in_degrees, nearest_landmark
 from simcaddie.strategy.measure import Measure
@@ -110,12 +111,20 @@ def also_words(comparison: Comparison) -> str:
         "usual": "with usual play to follow",
         "as they are": "with range numbers as they are",
     }
-    same = [told[key] for key, title in comparison.also.items() if title == best]
-    other = [f"the {title} {told[key]}" for key, title in comparison.also.items() if title != best]
-    if not other:
-        return f"The {best} wins as well " + ", ".join(same[:-1]) + f" and {same[-1]}."
-    start = f"The {best} wins as well {' and '.join(same)}; " if same else "Otherwise "
-    return start + " and ".join(other) + " would win."
+    cases: dict[str, list[str]] = {}
+    for key, title in comparison.also.items():
+        cases.setdefault(title, []).append(told[key])
+    same = cases.pop(best, [])
+    parts = [f"The {best} wins as well {_and(same)}"] if same else []
+    parts += [f"the {title} would win {_and(others)}" for title, others in cases.items()]
+    words = "; ".join(parts)
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def _and(parts: Sequence[str]) -> str:
+    """Join words as a sentence does: "a, b and c"."""
+    *most, last = parts
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def price(comparison: Comparison) -> str:

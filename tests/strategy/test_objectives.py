@@ -98,4 +98,4 @@ def test_the_answer_says_who_wins_otherwise():
     same = replace(answer, also=dict.fromkeys(answer.also, answer.best.title))
     assert also_words(same).endswith("and with range numbers as they are.")
     other = replace(answer, also={**same.also, "usual": "putter"})
-    assert "the putter with usual play to follow would win" in also_words(other)
+    assert "the putter would win with usual play to follow" in also_words(other)
