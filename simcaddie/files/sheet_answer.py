@@ -64,6 +64,6 @@ def sheet_data(answer: Sheet) -> dict[str, Any]:
         "course": answer.title,
         "player": answer.player.name,
         "tee": answer.tee,
-        "course_handicap": answer.handicap,
+        "playing_handicap": answer.handicap,
         "holes": [_hole(hole) for hole in answer.holes],
     }

@@ -18,6 +18,7 @@ from simcaddie.errors import BadRequest
 from simcaddie.golfer.carries import SwingCarry, swing_carries
 from simcaddie.golfer.player import Player
 from simcaddie.ground.hole import Hole, Point
+from simcaddie.scoring.forms import FORMS
 from simcaddie.strategy.request import LEVEL, hole_strokes
 from simcaddie.strategy.round_handicap import handicap_of, tee_of
 from simcaddie.strategy.sheet_facts import Miss, Number, Trouble, miss_of, numbers_of, trouble_of
@@ -84,7 +85,7 @@ class SheetHole:
 class Sheet:
     """A sheet: ``title`` of the course (of the hole, where there is but one), and its holes in playing order.
 
-    ``handicap`` is the course handicap, None where the player has no index or the course no card.
+    ``handicap`` is the playing handicap in stroke play, None where the player has no index or the course no card.
     """
 
     title: str
@@ -158,11 +159,11 @@ def sheet_hole(
 
 
 def _strokes(course: Course, player: Player, tee: str | None) -> tuple[list[int], int | None]:
-    """Return the strokes received on each hole, and the course handicap where there is one."""
+    """Return the strokes received on each hole in stroke play, and the playing handicap where there is one."""
     if len(course.holes) not in ROUNDS or player.handicap_index is None:
         return [hole_strokes(hole, player) for hole in course.holes], None
-    handicap = handicap_of(course, card_of(course), player, tee, 1.0)
-    return list(handicap.strokes), handicap.whole
+    handicap = handicap_of(course, card_of(course), player, tee, FORMS["stroke"].share)
+    return list(handicap.strokes), handicap.playing
 
 
 def sheet(
