@@ -28,7 +28,7 @@ from simcaddie.files import find_hole, find_player, read_hole, read_player
 from simcaddie.solve import Solution, solve
 from simcaddie.strategy.measure import pair_means, standard_error
 
-FEW = tuple((HOLES[i % len(HOLES)], PLAYERS[i % len(PLAYERS)]) for i in range(max(len(HOLES), len(PLAYERS))))
+FEW = tuple(zip(HOLES, PLAYERS, strict=False))  # every hole; the slow form has all pairs
 
 
 def hold(solution: Solution, question: Question, sequences: int, seed: int) -> None:
