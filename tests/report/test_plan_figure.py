@@ -18,6 +18,7 @@ from simcaddie.strategy.plan import plan
 from simcaddie.surfaces import code
 
 HOLES, PLAYERS = demo_files("holes"), demo_files("players")
+QUICK = (("kettle-drain", "club-18"), ("millpond", "club-18"))
 EVERYWHERE = shapely.box(-1e4, -1e4, 1e4, 1e4)
 
 
@@ -41,8 +42,14 @@ def stands_free(figure):
             assert frame.contains(text_box(text, renderer)), text.get_text()
 
 
-@pytest.mark.parametrize("name", HOLES)
-@pytest.mark.parametrize("player", ["club-18", pytest.param("scratch", marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    ("name", "player"),
+    [
+        pytest.param(name, player, marks=[] if (name, player) in QUICK else [pytest.mark.slow])
+        for name in HOLES
+        for player in ("club-18", "scratch")
+    ],
+)
 def test_texts_of_every_demo_plan_stand_free(name, player):
     hole, golfer = read_hole(HOLES[name]), read_player(PLAYERS[player])
     made = plan(hole, golfer)
@@ -63,6 +70,7 @@ def test_a_late_stroke_stands_free():
     assert "trees" not in texts(figure)  # none in view
 
 
+@pytest.mark.slow  # test_style.py has the quick form
 def test_same_plan_same_bytes(busy, tmp_path):
     for name in ("plan.png", "plan.svg", "plan.pdf"):
         one, other = tmp_path / name, tmp_path / f"again-{name}"
