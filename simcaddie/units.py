@@ -8,10 +8,11 @@ from __future__ import annotations
 import math
 from typing import Final
 
-__all__ = ["FEET_PER_YARD", "METRES_PER_YARD", "SHORT", "YARDS_PER", "angle_between", "unit_vector"]
+__all__ = ["FEET_PER_YARD", "METRES_PER_YARD", "MPS_PER_MPH", "SHORT", "YARDS_PER", "angle_between", "unit_vector"]
 
 METRES_PER_YARD: Final = 0.9144  # exact, by definition
 FEET_PER_YARD: Final = 3.0
+MPS_PER_MPH: Final = 0.44704  # exact, by definition
 YARDS_PER: Final = {"yards": 1.0, "metres": 1.0 / METRES_PER_YARD}
 SHORT: Final = {"yards": "yd", "metres": "m"}
 

@@ -23,6 +23,7 @@ from simcaddie.cli.shared import (
     console,
     note,
     plain_table,
+    tenths,
 )
 from simcaddie.errors import BadRequest
 
@@ -243,7 +244,6 @@ def _print_head(out: Console, answer: Comparison) -> None:
 def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
     from rich.padding import Padding
 
-    from simcaddie.cli.compare_details import tenths
     from simcaddie.ground.targets import aim_in_degrees
     from simcaddie.strategy.words import aim_words, clarity, cost, trouble
 

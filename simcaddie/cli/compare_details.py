@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simcaddie.cli.shared import plain_table
+from simcaddie.cli.shared import plain_table, tenths
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -12,12 +12,7 @@ if TYPE_CHECKING:
     from simcaddie.strategy import Measure
     from simcaddie.strategy.scene import Scene
 
-__all__ = ["details_table", "finishes", "tenths"]
-
-
-def tenths(share: float) -> str:
-    """Say a share as balls in ten, one decimal."""
-    return f"{10 * share:.1f}"
+__all__ = ["details_table", "finishes"]
 
 
 def details_table(rows: tuple[Measure, ...]) -> Table:

@@ -19,6 +19,7 @@ from simcaddie.cli.shared import (
     compiling,
     console,
     plain_table,
+    tenths,
     took,
 )
 
@@ -126,10 +127,6 @@ def _print(answer: Round, details: bool) -> None:
     out.print(f"\n[dim]{CAUTION}[/dim]")
 
 
-def _tenths(share: float) -> str:
-    return f"{10 * share:.1f}"
-
-
 def _gets(strokes: int) -> str:
     return "" if strokes == 0 else f"{strokes:+d}"
 
@@ -143,14 +140,14 @@ def _match_cells(answer: Round, number: int) -> tuple[str, ...]:
     versus = answer.versus
     if versus is None or versus.holes is None:
         return ()
-    return (_gets(versus.strokes[number]), *(_tenths(share) for share in versus.holes[number]))
+    return (_gets(versus.strokes[number]), *(tenths(share) for share in versus.holes[number]))
 
 
 def _cells(answer: Round, one: RoundHole, number: int) -> tuple[str, ...]:
     if answer.request.form == "match":
         return _match_cells(answer, number)
     net = (_gets(one.strokes), str(one.net_par), _over(one.over))
-    return (*net, _tenths(one.net_par_or_better), _tenths(one.blow_up), f"{one.points:.2f}")
+    return (*net, tenths(one.net_par_or_better), tenths(one.blow_up), f"{one.points:.2f}")
 
 
 def _table(answer: Round) -> Table:

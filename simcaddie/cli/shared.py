@@ -34,6 +34,7 @@ __all__ = [
     "known_units",
     "note",
     "plain_table",
+    "tenths",
     "took",
 ]
 
@@ -113,6 +114,11 @@ def note(text: str) -> None:
     """Say something beside the result, on stderr."""
     sys.stderr.write(f"{text}\n")
     sys.stderr.flush()
+
+
+def tenths(share: float) -> str:
+    """Say a share as so many in ten, one decimal."""
+    return f"{10 * share:.1f}"
 
 
 def took(started: float, verbose: bool) -> None:

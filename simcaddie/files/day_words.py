@@ -9,10 +9,12 @@ import re
 from collections.abc import Callable
 from typing import Any, Final, NamedTuple
 
+from simcaddie.units import MPS_PER_MPH
+
 __all__ = ["EXPECTED", "READERS", "Wind"]
 
 MS_PER: Final = {
-    "mph": 0.44704, "km/h": 1 / 3.6, "kmh": 1 / 3.6, "kph": 1 / 3.6, "m/s": 1.0, "ms": 1.0,
+    "mph": MPS_PER_MPH, "km/h": 1 / 3.6, "kmh": 1 / 3.6, "kph": 1 / 3.6, "m/s": 1.0, "ms": 1.0,
     "kn": 1852 / 3600, "kt": 1852 / 3600, "kts": 1852 / 3600, "knot": 1852 / 3600, "knots": 1852 / 3600,
 }  # fmt: skip
 METRES_PER: Final = {"m": 1.0, "metres": 1.0, "ft": 0.3048, "feet": 0.3048}

@@ -8,14 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Final, Literal
 
 from simcaddie.surfaces import Lie, TouchLie, default_lies, default_touch
 
-__all__ = ["Club", "Player", "Posterior", "Putting", "RangeToCourse", "Source", "Swing", "Trust", "title_of"]
+__all__ = [
+    "TRUST_ORDER", "Club", "Player", "Posterior", "Putting", "RangeToCourse", "Source", "Swing", "Trust", "title_of",
+]  # fmt: skip
 
 Source = Literal["range", "course"]
 Trust = Literal["low", "ok", "high"]
+TRUST_ORDER: Final[dict[str, int]] = {"high": 0, "ok": 1, "low": 2}  # most trusted first
 
 
 def title_of(club: str, swing: str) -> str:

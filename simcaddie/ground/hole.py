@@ -96,6 +96,12 @@ class Hole:
         pin = shapely.Point(self.pin())
         return next((green for green in greens if green.covers(pin)), greens[0])
 
+    @property
+    def green_middle(self) -> Point:
+        """The middle of that green."""
+        centre = self.green.centroid
+        return float(centre.x), float(centre.y)
+
     def pin(self, name: str | None = None) -> Point:
         """Return a pin by name; ``middle``, else the first, by default.
 

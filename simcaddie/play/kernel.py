@@ -686,13 +686,7 @@ def stroke(table: Any, to_go: Any, x: float, y: float, lie: int, swing: int, dx:
         carry, side, run, launch, landing, failed = struck(table.swings, lie, swing, z, even, across)
         bow = table.swings.table[lie, swing, r.SW_BOW]
         gap = table.swings.table[lie, swing, r.SW_GAP]
-        day = table.day
-        if day.table.shape[1] == 1:
-            calm = day.table[swing, 0, 0]
-            longer, drift, steep = calm[DAY_CARRY], calm[DAY_DRIFT], calm[DAY_LANDING]
-            rolls, arch = calm[DAY_RUN], calm[DAY_ARCH]
-        else:
-            longer, drift, steep, rolls, arch = through_air(day, swing, dx, dy, z[r.DRAW_GUST])
+        longer, drift, steep, rolls, arch = through_air(table.day, swing, dx, dy, z[r.DRAW_GUST])
         if landing > 0.0:
             arch = 0.0
         else:

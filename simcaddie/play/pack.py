@@ -21,7 +21,7 @@ from simcaddie.play.states import build_states
 from simcaddie.surfaces import SURFACES, code
 from simcaddie.units import FEET_PER_YARD, angle_between
 
-__all__ = ["TOUCH_REACH", "pack", "pack_putting", "pack_swings", "pack_touch", "steepest"]
+__all__ = ["TOUCH_REACH", "pack", "pack_putting", "pack_swings", "pack_touch", "steepest_green"]
 
 TOUCH_REACH = (1.0, 0.85, 0.7)  # touch actions: at the pin, or short of it
 TILT_SPREAD = 0.08  # putts from above the hole: this much wider per per cent of tilt; common practice, no source
@@ -60,7 +60,7 @@ def _areas(hole: Hole) -> r.Floats:
     return table
 
 
-def _steepest(heights: r.Floats) -> float:
+def _steepest_slope(heights: r.Floats) -> float:
     if heights.size == 1:
         return 0.0
     return float(np.hypot(*np.gradient(heights, HEIGHT_CELL)).max())
@@ -86,7 +86,7 @@ def pack_ground(hole: Hole, grid: AreaGrid, pin: tuple[float, float], day: Day =
         max((area.height for area in hole.areas), default=0.0),
         HEIGHT_CELL,
         float(heights.max()),
-        _steepest(heights),
+        _steepest_slope(heights),
         "E-5" in hole.local_rules,
     )
 
@@ -159,7 +159,7 @@ def pack_day(hole: Hole, player: Player, day: Day) -> r.DayTable:
     return r.DayTable(day_table(struck, day), day.towards(line, hole.bearing))
 
 
-def steepest(hole: Hole) -> float:
+def steepest_green(hole: Hole) -> float:
     """Return the tilt of the hole's steepest green, per cent."""
     return max((area.tilt[0] for area in hole.areas if area.tilt), default=0.0)
 
@@ -183,7 +183,7 @@ def pack(
         ground=pack_ground(hole, grid, pin, day),
         swings=pack_swings(player),
         touch=pack_touch(player, day),
-        putting=pack_putting(player, steepest(hole), day),
+        putting=pack_putting(player, steepest_green(hole), day),
         day=pack_day(hole, player, day),
         states=build_states(grid, (*place.at, code(place.lie))),
     )

@@ -5,14 +5,25 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from simcaddie.ground.grid import AreaGrid
 from simcaddie.play.records import States
 from simcaddie.surfaces import SURFACES
 
-__all__ = ["STATE_CELL", "build_states"]
+__all__ = ["STATE_CELL", "build_states", "states_at"]
 
 STATE_CELL: Final = 2.0  # yd
+
+
+def states_at(
+    states: States, lie: NDArray[np.int8] | int, x: NDArray[np.float64] | float, y: NDArray[np.float64] | float
+) -> NDArray[np.int32]:
+    """Return the states that hold places (yd) with a lie, int32[n], -1 for none; edge cells reach outward."""
+    rows, columns = states.of_cell.shape[1:]
+    iy = np.clip(np.floor((np.asarray(y) - states.y0) / states.cell).astype(np.int64), 0, rows - 1)
+    ix = np.clip(np.floor((np.asarray(x) - states.x0) / states.cell).astype(np.int64), 0, columns - 1)
+    return np.asarray(states.of_cell[lie, iy, ix])
 
 
 def build_states(grid: AreaGrid, start: tuple[float, float, int], cell: float = STATE_CELL) -> States:

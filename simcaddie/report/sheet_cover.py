@@ -11,7 +11,7 @@ from simcaddie.report.card import CARD_MARGIN, draw_carries, draw_part_swings, p
 from simcaddie.report.style import INK, SERIF
 from simcaddie.report.writing import head, panel_at, width_of, write
 from simcaddie.strategy.day_words import day_words
-from simcaddie.strategy.lesson_words import ROUTINE
+from simcaddie.strategy.lesson_words import ROUTINE_LINE
 from simcaddie.strategy.sheet import Sheet
 from simcaddie.units import YARDS_PER
 
@@ -59,7 +59,7 @@ def _carries(ax: Axes, answer: Sheet, top: float, low: float) -> None:
 
 def _foot(ax: Axes, answer: Sheet, y: float) -> float:
     """Write the routine, what the card's words mean, and the cautions; return where they end."""
-    y = write(ax, y, f"Routine: {ROUTINE}", size=10.0, bold=True)
+    y = write(ax, y, f"Routine: {ROUTINE_LINE}", size=10.0, bold=True)
     return write(ax, y - 3.0, f"{NOTE} Planned for: {day_words(answer.day)}. {SHEET_CAUTION}", size=SMALL)
 
 

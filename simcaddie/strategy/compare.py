@@ -19,21 +19,20 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
-from simcaddie.golfer.player import Player, RangeToCourse
+from simcaddie.golfer.player import TRUST_ORDER, Player, RangeToCourse
 from simcaddie.ground.hole import Hole
 from simcaddie.simulate import Outcome
 from simcaddie.strategy.intervals import behind_best
 from simcaddie.strategy.measure import Measure, measure, pair_means
 from simcaddie.strategy.objectives import OBJECTIVES, Objective
 from simcaddie.strategy.options import Option, aim_grid, swing_title, swings_to_compare
-from simcaddie.strategy.request import LEVEL, Comparison, Request, hole_strokes, strokes_played
-from simcaddie.strategy.scene import Scene, set_scene
+from simcaddie.strategy.request import LEVEL, Comparison, Request, asked_scene, hole_strokes, strokes_played
+from simcaddie.strategy.scene import Scene
 from simcaddie.streams import kernel_key
 from simcaddie.workers import each
 
 __all__ = ["LEVEL", "compare", "play_options"]
 
-_TRUST_ORDER = {"high": 0, "ok": 1, "low": 2}
 _FINAL, _AGAIN = 3, 4  # purposes of the random numbers
 _SCREEN_NODES, _NEAR_NODES = 512, 2048
 OTHERS = 8  # options that can't be best are played this many times less
@@ -77,7 +76,7 @@ def _ordered(measures: Iterable[Measure], level: float) -> tuple[Measure, ...]:
     """Return options by worth, those level with the best by trust first."""
     by_worth = sorted(measures, key=lambda m: m.worth)
     near = [m for m in by_worth if m.worth - by_worth[0].worth <= level]
-    return (*sorted(near, key=lambda m: (_TRUST_ORDER[m.trust], m.worth)), *by_worth[len(near) :])
+    return (*sorted(near, key=lambda m: (TRUST_ORDER[m.trust], m.worth)), *by_worth[len(near) :])
 
 
 def _measured(
@@ -145,18 +144,7 @@ def compare(hole: Hole, player: Player, request: Request | None = None) -> Compa
     received = request.strokes if request.strokes is not None else hole_strokes(hole, player)
     net_par = hole.par + received
     played = strokes_played(hole, player, request)
-    aim = None if objective.by_strokes else lambda total: objective.worth(total + played, net_par)
-    scene = set_scene(
-        hole,
-        player,
-        tee=request.tee,
-        spot=request.spot,
-        pin=request.pin,
-        then=request.then,
-        aim=aim,
-        cap=request.cap,
-        day=request.day,
-    )
+    scene = asked_scene(hole, player, request, played, net_par)
     worth = _worth(objective, net_par)
     seen = _screen(scene, request, swings_to_compare(scene, request.clubs))
     measures = _measured(scene, request, seen, worth, played, net_par)

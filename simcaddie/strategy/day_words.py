@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Final
 
 from simcaddie.air.day import STANDARD, Day
+from simcaddie.units import MPS_PER_MPH
 
 __all__ = ["day_words"]
 
-MS_PER_MPH: Final = 0.44704
 _RELATIVE: Final = (
     "into", "into from the right", "from the right", "helping from the right", "helping", "helping from the left",
     "from the left", "into from the left",
@@ -20,8 +20,8 @@ def _wind(day: Day) -> str:
     if day.wind == 0.0 and not day.wind_sd:
         return "calm"
     place = _RELATIVE[round(day.wind_from / 45.0) % 8] if day.relative else f"from {day.wind_from:.0f}°"
-    gusts = f", gusts {day.gust / MS_PER_MPH:.0f} mph" if day.gust and day.wind_sd else ""
-    return f"{day.wind / MS_PER_MPH:.0f} mph {place}{gusts}"
+    gusts = f", gusts {day.gust / MPS_PER_MPH:.0f} mph" if day.gust and day.wind_sd else ""
+    return f"{day.wind / MPS_PER_MPH:.0f} mph {place}{gusts}"
 
 
 def day_words(day: Day) -> str:

@@ -14,10 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.errors import BadRequest
-from simcaddie.golfer.player import Player
+from simcaddie.golfer.player import TRUST_ORDER, Player
 from simcaddie.ground.hole import Hole
 from simcaddie.play import records as r
 from simcaddie.play.records import Event
+from simcaddie.play.states import states_at
 from simcaddie.simulate import Outcome
 from simcaddie.strategy.compare import compare, play_options
 from simcaddie.strategy.explain import SEQUENCES, Explanation, Part, counts_words, explain_played
@@ -39,7 +40,6 @@ LEAST_REASON: Final = 0.015  # strokes: smaller ones are told together
 MOST_REASONS: Final = 3
 _TWENTY: Final = 31  # purpose of the random numbers
 _MOVED: Final = [Event.PLAYED, Event.HIT_TREE, Event.FAILED, Event.HOLED]
-_TRUST: Final = {"high": 0, "ok": 1, "low": 2}
 _GOALS: Final[tuple[Kind, ...]] = ("mishits", "spread", "hazard")
 _LIMITS: Final[tuple[Kind, ...]] = ("spread", "mishits")
 
@@ -152,11 +152,8 @@ def _then(scene: Scene, first: r.Rest, lie: str) -> str:
     """Return the swing played most often from where balls finish on their commonest ground; empty on the green."""
     if BY_NAME[lie].putting:
         return ""
-    states = scene.solutions[0].table.states
     here = finish_names(first) == lie
-    iy = np.clip(((first.y - states.y0) / states.cell).astype(int), 0, states.of_cell.shape[1] - 1)
-    ix = np.clip(((first.x - states.x0) / states.cell).astype(int), 0, states.of_cell.shape[2] - 1)
-    number = states.of_cell[first.surface, iy, ix][here]
+    number = states_at(scene.solutions[0].table.states, first.surface, first.x, first.y)[here]
     swing = scene.policies[0].swing[number[number >= 0]]
     if not swing.size:
         return ""
@@ -256,7 +253,7 @@ def lesson(hole: Hole, player: Player, options: tuple[str, str], request: Reques
     outcomes = [played[option] for option in chosen]
     sides = (_side(answer, picked[0], outcomes[0]), _side(answer, picked[1], outcomes[1]))
     near = abs(sides[0].mean - sides[1].mean) <= answer.objective.level
-    order = sorted((0, 1), key=lambda i: (_TRUST[picked[i].trust] if near else 0, sides[i].mean))
+    order = sorted((0, 1), key=lambda i: (TRUST_ORDER[picked[i].trust] if near else 0, sides[i].mean))
     first, other = order
     explanation = explain_played(answer.scene, (picked[other], picked[first]), (outcomes[other], outcomes[first]))
     return Lesson(

@@ -14,12 +14,13 @@ from simcaddie.golfer.player import Swing
 from simcaddie.strategy.day_words import day_words
 from simcaddie.strategy.explain import Part, finds_words
 from simcaddie.strategy.lesson import LEAST_REASON, TWENTY, Lesson, Side
+from simcaddie.strategy.practice_session import ROUTINE
 from simcaddie.strategy.switch_words import switch_words
 from simcaddie.strategy.turning import SwitchPoint
 from simcaddie.strategy.words import place_words
 
 __all__ = [
-    "ROUTINE",
+    "ROUTINE_LINE",
     "Headline",
     "Task",
     "because",
@@ -31,7 +32,7 @@ __all__ = [
     "title",
 ]
 
-ROUTINE: Final = "far target, mini-target, rehearse, commit"
+ROUTINE_LINE: Final = ", ".join(ROUTINE)
 WITHIN_ONE_SD: Final = 0.683  # of a normal: the middle two in three, and a little
 
 
@@ -146,7 +147,8 @@ def _capital(text: str) -> str:
 
 def _trusted(lesson: Lesson) -> Task:
     side, swing = lesson.first, _swing(lesson, lesson.first)
-    how = f"Before each the whole routine: {ROUTINE}. Change club and target after every ball: random, not blocked."
+    how = f"Before each the whole routine: {ROUTINE_LINE}."
+    how += " Change club and target after every ball: random, not blocked."
     if swing is None:
         return Task(f"{_capital(side.title)}, {TWENTY} balls from {_to_pin(lesson):.0f} yd", how, "within 3 yd")
     passes = round(TWENTY * (1.0 - swing.fat - swing.thin) * WITHIN_ONE_SD)

@@ -17,11 +17,12 @@ from numpy.typing import NDArray
 
 from simcaddie.air.day import Day
 from simcaddie.errors import BadRequest
-from simcaddie.golfer.player import Player
+from simcaddie.golfer.player import TRUST_ORDER, Player
 from simcaddie.ground.grid import AreaGrid, area_grid
 from simcaddie.ground.hole import Hole, Point, Spot
 from simcaddie.play import records as r
 from simcaddie.play.pack import pack
+from simcaddie.play.states import states_at
 from simcaddie.simulate import first_strokes
 from simcaddie.solve import Solution, first_stroke_law, solve
 from simcaddie.strategy.compare import LEVEL
@@ -40,7 +41,6 @@ STEP: Final = math.radians(3.0)
 NEAR: Final = math.radians(1.0)
 SCREEN_NODES, NEAR_NODES = 256, 1024
 SPARE: Final = 35.0  # yd: swings that carry farther past the pin than this are left out
-TRUST: Final = {"high": 0, "ok": 1, "low": 2}
 _LEGS, _DANGERS = 21, 22  # purposes of the random numbers
 _PUTTING: Final = np.array([kind.putting for kind in SURFACES])
 
@@ -139,10 +139,7 @@ def _best_aims(solution: Solution, place: Place) -> dict[int, tuple[float, float
 def state_of(states: r.States, place: Place) -> int:
     """Return the number of the state that holds a place."""
     x, y, lie = place
-    rows, columns = states.of_cell.shape[1:]
-    iy = min(max(math.floor((y - states.y0) / states.cell), 0), rows - 1)
-    ix = min(max(math.floor((x - states.x0) / states.cell), 0), columns - 1)
-    return int(states.of_cell[lie, iy, ix])
+    return int(states_at(states, lie, x, y))
 
 
 def middle_ball(rest: r.Rest, stays: NDArray[np.bool_]) -> int:
@@ -166,7 +163,7 @@ def _leg(solution: Solution, player: Player, place: Place, key: np.uint64) -> tu
     means = _best_aims(solution, place)
     lowest = min(mean for mean, _ in means.values())
     level = [swing for swing, (mean, _) in means.items() if mean - lowest <= LEVEL]
-    trust = {s: TRUST[player.swings[s].trust] if s < len(player.swings) else TRUST["ok"] for s in level}
+    trust = {s: TRUST_ORDER[player.swings[s].trust] if s < len(player.swings) else TRUST_ORDER["ok"] for s in level}
     level.sort(key=lambda swing: (trust[swing], means[swing][0]))
     swing, (mean, bearing) = level[0], means[level[0]]
     title = swing_title(player, swing)

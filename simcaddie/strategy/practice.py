@@ -23,7 +23,7 @@ from simcaddie.errors import BadRequest
 from simcaddie.golfer.better import better_at, closed, halved, straightened, tightened
 from simcaddie.golfer.player import Player
 from simcaddie.play import records as r
-from simcaddie.play.pack import pack_putting, pack_swings, pack_touch, steepest
+from simcaddie.play.pack import pack_putting, pack_swings, pack_touch, steepest_green
 from simcaddie.simulate.parts import BY_SWING, PUTTING
 from simcaddie.strategy.round_handicap import tee_of
 from simcaddie.strategy.round_play import Policied, refuse_unknown, set_hole
@@ -57,6 +57,11 @@ class Thing:
         if self.swings:
             return ("gap",)
         return ("gap", "tighter", "mishits") if self.touch else ("gap", "tighter")
+
+    def of(self, played: Floats) -> float:
+        """Return how many strokes it plays, of ``played`` float64[swings + 2]: by swing, then touch, then putting."""
+        *_, touch, putting = played
+        return float(played[list(self.swings)].sum() + self.touch * touch + self.putting * putting)
 
 
 class Gain(NamedTuple):
@@ -115,7 +120,7 @@ class _Variant:
 
     def play(self, ready: Policied, key: np.uint64, n: int) -> NDArray[np.int8]:
         """Play the hole with the better player and the old policy."""
-        putting = pack_putting(self.player, steepest(ready.hole), self.day)
+        putting = pack_putting(self.player, steepest_green(ready.hole), self.day)
         table = ready.table._replace(swings=self.swings, touch=self.touch, putting=putting)
         return (ready.turned(self.turns) if self.turns.any() else ready).play(table, key, n)
 
@@ -166,11 +171,9 @@ def _hole_gains(
     played = np.append(base[:, BY_SWING:].mean(axis=0), base[:, PUTTING].mean())
     scores = _pairs(base)
     gain, variance = np.zeros(len(variants)), np.zeros(len(variants))
-    swings = played.size - 2
     for number, variant in enumerate(variants):
         thing = things[variant.thing]
-        used = played[list(thing.swings)].sum() + thing.touch * played[swings] + thing.putting * played[swings + 1]
-        if used == 0.0:
+        if thing.of(played) == 0.0:
             continue
         saved = scores - _pairs(variant.play(ready, key, n))
         gain[number], variance[number] = saved.mean(), saved.var(ddof=1) / saved.size
@@ -240,14 +243,4 @@ def _rows(
     gains: list[dict[str, Gain]] = [{} for _ in things]
     for number, variant in enumerate(variants):
         gains[variant.thing][variant.change] = Gain(float(gain[number]), float(error[number]))
-    swings = played.size - 2
-    return [
-        PracticeRow(
-            thing,
-            float(
-                played[list(thing.swings)].sum() + thing.touch * played[swings] + thing.putting * played[swings + 1]
-            ),
-            gains[number],
-        )
-        for number, thing in enumerate(things)
-    ]
+    return [PracticeRow(thing, thing.of(played), gains[number]) for number, thing in enumerate(things)]

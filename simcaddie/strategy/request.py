@@ -15,9 +15,9 @@ from simcaddie.scoring.allowance import strokes_received
 from simcaddie.scoring.handicap import course_handicap, rounded
 from simcaddie.strategy.measure import Measure
 from simcaddie.strategy.objectives import OBJECTIVES, Objective
-from simcaddie.strategy.scene import THENS, Scene, Then
+from simcaddie.strategy.scene import THENS, Scene, Then, set_scene
 
-__all__ = ["LEVEL", "Comparison", "Request", "hole_strokes", "strokes_played"]
+__all__ = ["LEVEL", "Comparison", "Request", "asked_scene", "hole_strokes", "strokes_played"]
 
 LEVEL = OBJECTIVES["strokes"].level  # strokes: the model is no sharper than this, whatever the standard error
 FEWEST_SEQUENCES = 100
@@ -104,6 +104,29 @@ class Comparison:
             and (o.mean, o.blow_up) != (option.mean, option.blow_up)
             for o in self.options
         )
+
+
+def asked_scene(hole: Hole, player: Player, request: Request, played: int, net_par: int) -> Scene:
+    """Return the scene of a question on a hole: its place, pin, day, play to follow and aim of play.
+
+    Raises
+    ------
+    BadRequest
+        As ``set_scene`` does.
+    """
+    objective = OBJECTIVES[request.objective]
+    aim = None if objective.by_strokes else lambda total: objective.worth(total + played, net_par)
+    return set_scene(
+        hole,
+        player,
+        tee=request.tee,
+        spot=request.spot,
+        pin=request.pin,
+        then=request.then,
+        aim=aim,
+        cap=request.cap,
+        day=request.day,
+    )
 
 
 def hole_strokes(hole: Hole, player: Player) -> int:

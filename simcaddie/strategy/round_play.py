@@ -84,8 +84,7 @@ def set_hole(
     spot, grid = hole.place(tee), area_grid(hole)
     place = (*spot.at, code(spot.lie))
     table = pack(hole, player, spot, hole.pin(pin), grid=grid, day=day)
-    middle = hole.green.centroid
-    centre = (float(middle.x), float(middle.y))
+    centre = hole.green_middle
     if then == "best":
         return Policied(hole, place, *quick_policy(table, grid, player, centre, place))
     table = table._replace(states=build_states(grid, place, QUICK_CELL))

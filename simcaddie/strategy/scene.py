@@ -86,7 +86,7 @@ class Scene:
         """Return the scene with another way to play on, for simulation only: its look-aheads stay those of this one."""
         return replace(
             self,
-            policies=tuple(everyday(s.table, self.player, then, _middle(self.hole)) for s in self.solutions),
+            policies=tuple(everyday(s.table, self.player, then, self.hole.green_middle) for s in self.solutions),
             then=then,
         )
 
@@ -105,11 +105,6 @@ def _joined(parts: Sequence[Outcome]) -> Outcome:
         picked_up=np.concatenate([part.picked_up for part in parts]),
         first=r.Rest(*(np.concatenate(column) for column in zip(*(part.first for part in parts), strict=True))),
     )
-
-
-def _middle(hole: Hole) -> tuple[float, float]:
-    centre = hole.green.centroid
-    return float(centre.x), float(centre.y)
 
 
 def set_scene(
@@ -146,7 +141,7 @@ def set_scene(
         if then == "best":
             solution = solve(table, grid, start, cap=cap)
         else:
-            policy = everyday(table, player, then, _middle(hole))
+            policy = everyday(table, player, then, hole.green_middle)
             solution = follow(table, policy, guess_to_go(table), start, cap=cap)
         policy, worth = solution.policy, None
         if aim is not None and then == "best":

@@ -24,11 +24,12 @@ from simcaddie.strategy.round_handicap import handicap_of, tee_of
 from simcaddie.strategy.sheet_facts import Miss, Number, Trouble, miss_of, numbers_of, trouble_of
 from simcaddie.strategy.sheet_stroke import Ready, Stroke, best_stroke, line_of_strokes, look, ready
 from simcaddie.surfaces import code
+from simcaddie.units import MPS_PER_MPH
 from simcaddie.workers import each
 
 __all__ = ["HEAD_WIND", "Flip", "Sheet", "SheetHole", "sheet"]
 
-HEAD_WIND: Final = 12 * 0.44704  # m/s: 12 mph into the player's face
+HEAD_WIND: Final = 12 * MPS_PER_MPH  # m/s: 12 mph into the player's face
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,12 +10,14 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import LineString
+from shapely.geometry.base import BaseGeometry
 
 from simcaddie.golfer.pattern import Pattern, course_pattern
 from simcaddie.ground.distances import visible
 from simcaddie.ground.hole import Hole, Point
 from simcaddie.play import records as r
 from simcaddie.play.aloft import on_the_day
+from simcaddie.play.states import states_at
 from simcaddie.simulate.follow import next_strokes
 from simcaddie.strategy.dangers import in_trouble
 from simcaddie.strategy.measure import finish_names
@@ -74,17 +76,25 @@ def pattern_of(on: Ready, stroke: Stroke) -> Pattern | None:
     return on_the_day(on.middle, pattern, stroke.swing, (*stroke.start, code(stroke.lie)), stroke.bearing)
 
 
-def _in_the_way(hole: Hole, start: Point, bearing: float, wide: float) -> list[tuple[float, float, str]]:
-    """Return (near, far, title) in yards along a line of the hazards within ``wide`` yards of it."""
+def _along(ground: BaseGeometry, start: Point, bearing: float, wide: float) -> tuple[float, float] | None:
+    """Return where ground within ``wide`` yards of a line begins and ends along it, yards; None where there is none."""
     dx, dy = unit_vector(bearing)
     way = LineString([start, (start[0] + 600.0 * dx, start[1] + 600.0 * dy)]).buffer(wide, cap_style="flat")
+    part = ground.intersection(way)
+    if part.is_empty:
+        return None
+    along = (shapely.get_coordinates(part) - start) @ np.array([dx, dy])
+    return float(along.min()), float(along.max())
+
+
+def _in_the_way(hole: Hole, start: Point, bearing: float, wide: float) -> list[tuple[float, float, str]]:
+    """Return (near, far, title) in yards along a line of the hazards within ``wide`` yards of it."""
     found = []
     for number, area in enumerate(hole.areas):
         if BY_NAME[area.kind].hazard or area.kind == "trees":
-            ground = visible(hole, number).intersection(way)
-            if not ground.is_empty:
-                along = (shapely.get_coordinates(ground) - start) @ np.array([dx, dy])
-                found.append((float(along.min()), float(along.max()), area.title))
+            reach = _along(visible(hole, number), start, bearing, wide)
+            if reach is not None:
+                found.append((*reach, area.title))
     return found
 
 
@@ -100,23 +110,13 @@ def numbers_of(on: Ready, stroke: Stroke) -> tuple[Number | None, Number | None]
     near = _in_the_way(hole, stroke.start, stroke.bearing, wide)
     over = [(far, title) for low, far, title in near if SHORT * carry < far <= carry and low < carry]
     beyond = [(low, title) for low, far, title in near if far > carry and SHORT * carry < low < carry + REACH]
-    green = _green_on(hole, stroke.start, stroke.bearing, wide)
+    green = _along(hole.green, stroke.start, stroke.bearing, wide)
     if green is not None and green[0] < carry + REACH:
         over = [row for row in over if row[0] <= green[0]]
         over = over or [(green[0], "front of the green")]
         beyond = [row for row in beyond if row[0] >= green[1] - 1.0] or [(green[1], "back of the green")]
     carried = Number(*max(over)) if over else None
     return carried, Number(*min(beyond)) if beyond else None
-
-
-def _green_on(hole: Hole, start: Point, bearing: float, wide: float) -> tuple[float, float] | None:
-    dx, dy = unit_vector(bearing)
-    way = LineString([start, (start[0] + 600.0 * dx, start[1] + 600.0 * dy)]).buffer(wide, cap_style="flat")
-    ground = hole.green.intersection(way)
-    if ground.is_empty:
-        return None
-    along = (shapely.get_coordinates(ground) - start) @ np.array([dx, dy])
-    return float(along.min()), float(along.max())
 
 
 def trouble_of(on: Ready, stroke: Stroke) -> Trouble | None:
@@ -129,10 +129,7 @@ def trouble_of(on: Ready, stroke: Stroke) -> Trouble | None:
     finish = str(kinds[np.argmax(counts)])
     here = np.flatnonzero(bad & (names == finish))
     table = on.middle
-    states = table.states
-    iy = np.clip(((rest.y[here] - states.y0) / states.cell).astype(int), 0, states.of_cell.shape[1] - 1)
-    ix = np.clip(((rest.x[here] - states.x0) / states.cell).astype(int), 0, states.of_cell.shape[2] - 1)
-    number = states.of_cell[rest.surface[here], iy, ix]
+    number = states_at(table.states, rest.surface[here], rest.x[here], rest.y[here])
     swing = np.minimum(on.policy.swing[number[number >= 0]], len(on.player.swings))
     if not swing.size:
         return None
@@ -157,10 +154,7 @@ def _ring(on: Ready) -> tuple[Floats, NDArray[np.int8]]:
 
 def _prices(on: Ready, xy: Floats, kinds: NDArray[np.int8]) -> Floats:
     """Return what a ball at each place costs to the middle pin, float64[n]: relief counted, nan for unknown."""
-    states = on.middle.states
-    iy = np.clip(((xy[:, 1] - states.y0) / states.cell).astype(int), 0, states.of_cell.shape[1] - 1)
-    ix = np.clip(((xy[:, 0] - states.x0) / states.cell).astype(int), 0, states.of_cell.shape[2] - 1)
-    number = states.of_cell[kinds, iy, ix]
+    number = states_at(on.middle.states, kinds, xy[:, 0], xy[:, 1])
     price = np.where(number >= 0, on.value.to_go[np.maximum(number, 0)], np.nan)
     usual = float(np.nanmean(price)) if np.isfinite(price).any() else math.nan
     penalty = np.array([1.0 if kind.penalty else 2.0 if kind.out else 0.0 for kind in SURFACES])[kinds]

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.air.day import Day
-from simcaddie.golfer.player import Player
+from simcaddie.golfer.player import TRUST_ORDER, Player
 from simcaddie.ground.grid import AreaGrid, area_grid
 from simcaddie.ground.hole import Hole, Point, Spot
 from simcaddie.play import records as r
@@ -45,7 +45,6 @@ ON: Final = 0.15  # share of balls on the green from which a stroke is the appro
 NEAR_GREEN: Final = 45.0  # yd left, likewise
 COARSE: Final = 12.0  # yd: cells where only looks ahead are asked for
 LONG: Final = 0.55  # of the longest carry: shorter swings aren't tried while the green is out of reach
-TRUST: Final = {"high": 0, "ok": 1, "low": 2}
 _LOOK: Final = 41  # purpose of the random numbers
 _PUTTING: Final = np.array([kind.putting for kind in SURFACES])
 
@@ -124,11 +123,10 @@ def ready(
     BadRequest
         Where the hole has no such tee.
     """
-    spot, grid, centre = hole.place(tee), grid or area_grid(hole), hole.green.centroid
+    spot, grid = hole.place(tee), grid or area_grid(hole)
     table = pack(hole, player, spot, hole.pin(), grid=grid, day=day)
     search = partial(coarse_policy, cell=COARSE) if coarse else quick_policy
-    middle = (float(centre.x), float(centre.y))
-    table, policy, value = search(table, grid, player, middle, (*spot.at, code(spot.lie)))
+    table, policy, value = search(table, grid, player, hole.green_middle, (*spot.at, code(spot.lie)))
     tables = tuple(table._replace(ground=table.ground._replace(pin_x=x, pin_y=y)) for x, y in hole.pins.values())
     return Ready(hole, player, spot, grid, tuple(hole.pins), tables, policy, value, kernel_key(seed, _LOOK))
 
@@ -184,7 +182,7 @@ def best_stroke(on: Ready, place: Place, pins: Sequence[str] = (), swings: Seque
     player, table = on.player, on.middle
     means = worths(on, place, pins, swings)
     lowest = min(mean for mean, _ in means.values())
-    trust = {s: TRUST[player.swings[s].trust] if s < len(player.swings) else TRUST["ok"] for s in means}
+    trust = {s: TRUST_ORDER[player.swings[s].trust] if s < len(player.swings) else TRUST_ORDER["ok"] for s in means}
     level = sorted((s for s in means if means[s][0] - lowest <= LEVEL), key=lambda s: (trust[s], means[s][0]))
     swing, (mean, bearing) = level[0], means[level[0]]
     rest = first_strokes(table, on.value, place, swing, bearing, on.key, BALLS)

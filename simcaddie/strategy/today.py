@@ -24,11 +24,10 @@ from simcaddie.play.aloft import Aloft, aloft
 from simcaddie.play.kernel import lie_of_land, surface_of
 from simcaddie.play.pack import pack
 from simcaddie.surfaces import BY_NAME, code
-from simcaddie.units import angle_between, unit_vector
+from simcaddie.units import MPS_PER_MPH, angle_between, unit_vector
 
 __all__ = ["SwingToday", "Target", "Today", "rules_of_practice", "today"]
 
-MS_PER_MPH: Final = 0.44704
 RULE_WIND: Final = 10.0  # mph, in which the model's per cent per mph is read
 IRON: Final = 33.0  # degrees of loft: the rule of practice is about irons like a 7 iron
 STEP: Final = 25.0  # yd between targets where none were asked for
@@ -180,6 +179,6 @@ def rules_of_practice(player: Player) -> tuple[str, float, float, float] | None:
         return None
     swing = min(irons, key=lambda s: abs(s.loft - IRON))
     struck = [Struck(swing.carry, swing.launch, swing.spin, swing.landing)]
-    table = day_table(struck, replace(STANDARD, wind=RULE_WIND * MS_PER_MPH))[0, :, 0, DAY_CARRY]
+    table = day_table(struck, replace(STANDARD, wind=RULE_WIND * MPS_PER_MPH))[0, :, 0, DAY_CARRY]
     per_yard = 1.0 / math.tan(math.radians(swing.landing))
     return swing.title, 100 * (1 - table[table.size // 2]) / RULE_WIND, 100 * (table[0] - 1) / RULE_WIND, 10 * per_yard

@@ -26,8 +26,8 @@ from simcaddie.golfer.player import Player, Trust
 from simcaddie.ground.hole import Hole
 from simcaddie.strategy.compare import play_options
 from simcaddie.strategy.measure import Measure, pair_means, standard_error
-from simcaddie.strategy.request import Comparison
-from simcaddie.strategy.scene import Scene, set_scene
+from simcaddie.strategy.request import Comparison, asked_scene
+from simcaddie.strategy.scene import Scene
 
 __all__ = ["SURE_SE", "TRUST", "Kind", "Pair", "SwitchPoint", "Thing", "leads", "search"]
 
@@ -96,19 +96,7 @@ class Pair:
 
     def anew(self, hole: Hole, player: Player) -> Scene:
         """Return the scene of the answer's question with another hole or player, solved again."""
-        answer, asked, objective = self.answer, self.answer.request, self.answer.objective
-        aim = None if objective.by_strokes else lambda total: objective.worth(total + answer.played, answer.net_par)
-        return set_scene(
-            hole,
-            player,
-            tee=asked.tee,
-            spot=asked.spot,
-            pin=asked.pin,
-            then=asked.then,
-            aim=aim,
-            cap=asked.cap,
-            day=asked.day,
-        )
+        return asked_scene(hole, player, self.answer.request, self.answer.played, self.answer.net_par)
 
     def rerun(self, scene: Scene) -> tuple[float, float]:
         """Return b less a and its standard error from whole sequences, paired."""
