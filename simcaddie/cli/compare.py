@@ -119,6 +119,7 @@ def compare(
     it makes net par or better, how often the ball finds trouble, and how often the hole blows up (net double bogey or
     worse).
     """
+    from simcaddie.cli.progress import progress
     from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
     from simcaddie.strategy import Request
     from simcaddie.strategy import compare as rank
@@ -143,7 +144,7 @@ def compare(
         from simcaddie.cli.days import several_days
 
         return several_days(hole, player, request, days, json, others=(day, why, when, redraws, figure))
-    with compiling():
+    with compiling(), progress("Playing the choices"):
         answer = rank(read_hole(find_hole(hole)), read_player(find_player(player)), request)
         pair, doubted = _pair(answer, why, when), _doubted(answer, redraws)
     if json is not None:

@@ -27,13 +27,14 @@ def several_days(
     BadRequest
         Where one of ``others`` was given, or ``days`` isn't two files or more.
     """
+    from simcaddie.cli.progress import progress
     from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
     from simcaddie.strategy.days import compare_days
 
     if any(other is not None for other in others):
         raise BadRequest("--days goes with the question alone: no other day, --why, --when, --doubt or --figure")
     read = _read_days(days)
-    with compiling():
+    with compiling(), progress("Playing the choices"):
         found = compare_days(read_hole(find_hole(hole)), read_player(find_player(player)), request, read)
     if json is not None:
         write_json(_days_data(found), json)

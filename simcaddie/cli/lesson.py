@@ -72,6 +72,7 @@ def lesson(
     The same twenty balls on two maps, where balls finish of ten, why one club costs more, in parts that add up, how
     the hole ends of a hundred plays, the number that would change the answer, and homework for the range.
     """
+    from simcaddie.cli.progress import progress
     from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
     from simcaddie.report.style import known_kind
     from simcaddie.report.writing import paper_size
@@ -94,7 +95,7 @@ def lesson(
         robust=False,
         day=day,
     )
-    with compiling():
+    with compiling(), progress("Playing both choices"):
         answer = make_lesson(read_hole(find_hole(hole)), read_player(find_player(player)), options, request)
     from simcaddie.report.lesson import draw_lesson
 

@@ -57,11 +57,12 @@ def plan(
     green: club, target, what it leaves and how many strokes are still to go on average, putts included. Below stand
     the club for every distance left on the fairway, and the hazards that cost most.
     """
+    from simcaddie.cli.progress import progress
     from simcaddie.files import find_hole, find_player, read_hole, read_player, write_json
     from simcaddie.strategy.plan import plan as make_plan
 
     started = time.perf_counter()
-    with compiling():
+    with compiling(), progress("Planning the hole"):
         answer = make_plan(
             read_hole(find_hole(hole)),
             read_player(find_player(player)),
