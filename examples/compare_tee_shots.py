@@ -13,8 +13,8 @@ from simcaddie.strategy.words import aim_words, clarity, sentence, trouble
 
 def main(sequences: int = 40_000) -> None:
     """Print the five best clubs and the driver, then the answer in a sentence."""
-    hole = read_hole(find_hole("cotters-elbow"))
-    player = read_player(find_player("club-18"))
+    hole = read_hole(find_hole("curlew-inlet"))
+    player = read_player(find_player("wren"))
     answer = compare(hole, player, Request(sequences=sequences))
     print(f"{hole.name}, par {hole.par}: {player.name} gets {answer.strokes_received}")
     for place, option in enumerate(answer.options):

@@ -16,7 +16,7 @@ STRAIGHT = (0.0, 0.0, 1.0)  # one line only: at the pin
 def main(sequences: int = 40_000) -> None:
     """Print the hazards on the line from the tee to the pin, then each club's chance to carry the pond."""
     hole = read_hole(find_hole("millpond"))
-    player = read_player(find_player("club-18"))
+    player = read_player(find_player("wren"))
     tee = hole.place()
     found = yardages(hole, tee.at, angle_between(tee.at, hole.pin()))
     print(f"green: front {found.green.front:.0f}, middle {found.green.middle:.0f}, back {found.green.back:.0f}")
@@ -26,7 +26,7 @@ def main(sequences: int = 40_000) -> None:
         else:
             print(f"{hazard.area.title}: {hazard.side} of the line, {hazard.near:.0f} to {hazard.far:.0f} yd away")
     carry = {swing.title: swing.carry for swing in player.swings}
-    clubs = ("4 hybrid", "6 iron", "7 iron", "8 iron", "9 iron")
+    clubs = ("7 wood", "5 hybrid", "6 iron", "7 iron", "8 iron")
     answer = compare(hole, player, Request(clubs=clubs, aims=STRAIGHT, sequences=sequences))
     for option in answer.options:
         chances = ", ".join(f"{name} {10 * share:.1f} times in ten" for name, share in option.carries.items())

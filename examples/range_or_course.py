@@ -17,8 +17,8 @@ from simcaddie.strategy.words import trouble
 
 def main(sequences: int = 40_000) -> None:
     """Print the three best clubs and the driver for both players."""
-    hole = read_hole(find_hole("cotters-elbow"))
-    on_course = read_player(find_player("club-18"))
+    hole = read_hole(find_hole("signal-halt"))
+    on_course = read_player(find_player("otto"))
     as_on_range = replace(on_course, range_to_course=RangeToCourse(spread=1.0, mishits=1.0))
     best = {}
     for told, player in (("brought to the course", on_course), ("range numbers as they are", as_on_range)):

@@ -33,13 +33,13 @@ def _long_names() -> tuple[Hole, Player]:
 
 @cache
 def demo_lesson(name: str) -> Lesson:
-    """Return a lesson by name: "elbow", "pitch", "par 3", "long names" (two pins as well)."""
+    """Return a lesson by name: "halt", "weir", "par 3", "long names" (two pins as well)."""
     if name == "long names":
         hole, player = _long_names()
         return lesson(hole, player, LONG, replace(QUICK, spot=next(iter(hole.spots)), pin="any"))
     hole_name, player_name, options, spot = {
-        "elbow": ("cotters-elbow", "club-18", ("driver", "5 wood"), None),
-        "pitch": ("the-pitch", "club-18", ("full sand wedge", "half 9 iron"), "pitch"),
+        "halt": ("signal-halt", "otto", ("driver", "5 iron"), None),
+        "weir": ("weir-lawn", "wren", ("7 iron", "8 iron"), "hillside"),
         "par 3": ("millpond", "bogey-man", ("driver", "7 iron"), None),
     }[name]
     hole, player = read_hole(find_hole(hole_name)), read_player(find_player(player_name))

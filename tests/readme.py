@@ -21,10 +21,10 @@ from PIL import Image
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
 PICTURES = (  # drawn into the checkout; a test couldn't hold their bytes against another matplotlib's
-    "simcaddie compare cotters-elbow club-18 --figure examples/pictures/cotters-elbow.png",
-    "simcaddie lesson cotters-elbow club-18 --options driver '5 wood' -o examples/pictures/lesson.png",
-    "simcaddie plan kettle-drain club-18 --figure examples/pictures/kettle-drain-plan.png",
-    "simcaddie sheet tansywick-heath club-18 --holes 4-6 -o examples/pictures/sheet.png",
+    "simcaddie compare curlew-inlet wren --figure examples/pictures/curlew-inlet.png",
+    "simcaddie lesson signal-halt otto --options driver '5 iron' -o examples/pictures/lesson.png",
+    "simcaddie plan kettle-drain wren --figure examples/pictures/kettle-drain-plan.png",
+    "simcaddie sheet tansywick-heath wren --holes 4-6 -o examples/pictures/sheet.png",
     "simcaddie gaps me.yaml --figure examples/pictures/gaps.png",
 )
 BLOCK = re.compile(r"(<!-- run: (?P<command>[^>]+) -->\n```text\n)(?P<output>.*?)(?=```\n)", re.DOTALL)

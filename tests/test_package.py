@@ -57,6 +57,8 @@ def test_it_holds_the_program_its_demo_and_nothing_else(wheel):
     assert {f"simcaddie/files/schemas/{kind}.json" for kind in ("course", "hole", "player")} <= set(names)
     assert not [name for name in names if "test" in Path(name).name or "__pycache__" in name]
     assert any(name.endswith("/LICENSE") for name in names)
+    fonts = {name.split("/fonts/")[1] for name in names if "/fonts/" in name}
+    assert fonts == {"FiraSans-Bold.ttf", "FiraSans-Italic.ttf", "FiraSans-Regular.ttf", "OFL.txt"}
 
 
 def test_every_package_that_is_imported_is_declared():
@@ -81,8 +83,8 @@ def test_the_installed_program_is_the_one_that_runs(installed, tmp_path):
 
 def test_demo_hole_and_player_by_name_give_the_ranked_table(installed, tmp_path):
     quick = ("--club", "driver", "--club", "5 wood", "--aim", "-10:-10:1", "--sequences", "400")
-    out = run("-m", "simcaddie", "compare", "cotters-elbow", "club-18", *quick, cwd=tmp_path, PYTHONPATH=str(installed))
-    assert out.startswith("Cotter's Elbow, par 4, from the white tee")
+    out = run("-m", "simcaddie", "compare", "curlew-inlet", "wren", *quick, cwd=tmp_path, PYTHONPATH=str(installed))
+    assert out.startswith("Curlew Inlet, par 4, from the white tee")
     assert "5 wood" in out
     assert "Play the " in out
     assert list(tmp_path.iterdir()) == []

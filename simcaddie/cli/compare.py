@@ -10,6 +10,7 @@ import typer
 
 from simcaddie.cli.day_options import with_day
 from simcaddie.cli.shared import (
+    BEST,
     CAUTION,
     FromSpot,
     HoleArg,
@@ -269,5 +270,6 @@ def _table(answer: Comparison, rows: tuple[Measure, ...]) -> Table:
             tenths(m.blow_up),
             f"{m.leave:.0f} yd",
             clarity(answer, m) + (" ◆" if answer.on_frontier(m) else ""),
+            style=BEST if m is answer.best else None,
         )
     return table

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 __all__ = ["practice"]
 
 BALLS = 60
+FINISHES = ("left", "on", "right", "short")  # boxes to tick
 
 
 @with_day
@@ -68,7 +69,7 @@ def practice(
 
     The round is replayed with one thing better at a time: each swing, touch and putting brought up to a golfer five
     strokes better; 10 % less spread; half the mishits; no side bias. Then a session of balls in random order, never the
-    same club twice running, each with a target and the full routine.
+    same club twice running, each with a target of its own and room to note how it finished.
     """
     from simcaddie.cli.progress import progress
     from simcaddie.files import find_course, find_player, read_player, read_round_course, write_json
@@ -115,11 +116,8 @@ def _print(answer: Practice, plan: Sequence[Ball], details: bool) -> None:
         out.print(line, markup=False)
     out.print(f"\n[bold]A session of {len(plan)} balls[/bold]")
     out.print(_shares(plan), markup=False)
-    out.print(
-        "Every ball the whole routine: pick the far target; pick a mini-target a yard or two in front on the line to "
-        "it; rehearse the swing; step in, look once, commit and go. The next club only when the ball has stopped.\n",
-        markup=False,
-    )
+    routine = f"Before every ball your routine: {answer.player.routine}. " if answer.player.routine else ""
+    out.print(f"{routine}Take the next club only when the ball has stopped, and note how it finished.\n", markup=False)
     out.print(_session(plan))
     out.print(f"\n[dim]{CAUTION}[/dim]")
 
@@ -162,14 +160,12 @@ def _table(answer: Practice, details: bool) -> Table:
 
 
 def _session(plan: Sequence[Ball]) -> Table:
-    from simcaddie.strategy.practice_session import ROUTINE
-
     table = plain_table((0, 2, 0, 0))
     table.add_column("ball", justify="right", no_wrap=True)
     table.add_column("play", no_wrap=True)
     table.add_column("target", no_wrap=True)
-    for step in ROUTINE:
-        table.add_column(step.split()[0].split("-")[0], justify="center", no_wrap=True)
+    for title in FINISHES:
+        table.add_column(title, justify="center", no_wrap=True)
     for number, ball in enumerate(plan):
-        table.add_row(str(number + 1), ball.title, ball.target, *("□" for _ in ROUTINE))
+        table.add_row(str(number + 1), ball.title, ball.target, *("□" for _ in FINISHES))
     return table

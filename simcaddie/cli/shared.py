@@ -16,7 +16,9 @@ if TYPE_CHECKING:
     from rich.table import Table
 
 __all__ = [
+    "BEST",
     "CAUTION",
+    "RULE",
     "CourseArg",
     "FromSpot",
     "HoleArg",
@@ -65,6 +67,8 @@ NoSeed = Annotated[
 Verbose = Annotated[bool, typer.Option("--verbose", help="Say what is being done and how long it took.")]
 
 _MOST_HOLES = 999
+RULE = "╌"  # beneath the head of a table
+BEST = "bold green"  # of the best row, on a terminal; its words say so too
 PLAIN_WIDTH = 100  # columns when the output is not a terminal
 
 
@@ -76,11 +80,12 @@ def console() -> Console:
 
 
 def plain_table(padding: tuple[int, int, int, int] = (0, 1, 0, 1), caption: str = "") -> Table:
-    """Return an empty table as all commands show them: a line beneath its head, its caption to the left."""
-    from rich import box
+    """Return an empty table as all commands show them: a dashed line beneath its head, its caption to the left."""
+    from rich.box import Box
     from rich.table import Table
 
-    table = Table(box=box.SIMPLE_HEAD, padding=padding, pad_edge=False, header_style="bold", show_edge=False)
+    ruled = Box("\n".join(["    ", "    ", f" {RULE}{RULE} ", *["    "] * 5]) + "\n")
+    table = Table(box=ruled, padding=padding, pad_edge=False, header_style="bold", show_edge=False)
     table.caption, table.caption_justify = caption or None, "left"
     return table
 

@@ -51,7 +51,7 @@ def sheet(
 ) -> int:
     """Draw a course's strategy sheet: every hole in at most three decisions.
 
-    For each hole the tee club and its far target, what to carry and not to reach, the way out of trouble, the approach
+    For each hole the tee club and its target, what to carry and not to reach, the way out of trouble, the approach
     and the side to miss on, net par, and what wind or pin would flip. Worked out and printed before the round: all
     figures are averages over the pins. The cover has the card of carries. --paper is that of the desk form.
     """

@@ -99,7 +99,7 @@ def _is_folder(path: Path) -> bool:
 
 
 def _demo(name: PathLike, demos: dict[str, Path]) -> Path | None:
-    """Return the demo of a name as people type it: `Cotter's Elbow`, `tansywick-heath/07-sandpit`."""
+    """Return the demo of a name as people type it: `Curlew Inlet`, `tansywick-heath/07-sandpit`."""
     typed = os.fsdecode(name)
     if "\\" in typed or Path(typed).suffix in _SUFFIXES:
         return None

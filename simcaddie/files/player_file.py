@@ -145,4 +145,5 @@ def _record(model: PlayerFile) -> Player:
         ),
         lies=lies | {kind: _lie(lies[kind], given, scale) for kind, given in model.lies.items()},
         units=model.units,
+        routine=model.routine,
     )

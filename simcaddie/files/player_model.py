@@ -245,6 +245,9 @@ class PlayerFile(Part):
     )
     putting: PuttingFile = PuttingFile()
     lies: dict[Kind, LieFile] = Field({}, description="by lie: only what differs from the usual")
+    routine: Name | None = Field(
+        None, description="what the player does before every stroke, in the player's own words"
+    )
     source: Annotated[str, Field(max_length=500), told("text")] | None = Field(
         None, description="where the numbers come from"
     )

@@ -92,6 +92,8 @@ def _head(player: Player, comment: str, source: str | None) -> Iterator[str]:
     if source:
         yield f"source: {json.dumps(source, ensure_ascii=False)}"
     yield f"units: {player.units}"
+    if player.routine is not None:
+        yield f"routine: {word(player.routine)}"
     if player.handicap_index is not None:
         yield f"handicap_index: {_number(player.handicap_index)}"
     transfer = player.range_to_course  # always in sight, also where it is the usual one

@@ -7,7 +7,7 @@ from typing import Any
 
 from simcaddie.files.day_answer import day_data
 from simcaddie.strategy.practice import Practice, PracticeRow
-from simcaddie.strategy.practice_session import ROUTINE, Ball
+from simcaddie.strategy.practice_session import Ball
 from simcaddie.strategy.practice_words import practice_words
 
 __all__ = ["practice_data"]
@@ -39,7 +39,7 @@ def practice_data(practice: Practice, balls: Sequence[Ball]) -> dict[str, Any]:
         "seldom_played": list(practice.seldom),
         "words": practice_words(practice),
         "session": {
-            "routine": list(ROUTINE),
+            "routine": practice.player.routine,
             "balls": [{"ball": n + 1, "play": ball.title, "target": ball.target} for n, ball in enumerate(balls)],
         },
     }

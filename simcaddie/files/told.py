@@ -26,17 +26,21 @@ __all__ = [
 M = TypeVar("M", bound=BaseModel)
 
 MAX_FAULTS: Final = 60
+_START: Final = 3  # letters that may tell a name by its start
 _LABELS: Final = ("name", "club", "kind")  # what tells an entry of a list from its neighbours
 
 
 def near(name: str, names: Iterable[str]) -> str | None:
-    """Return the one of ``names`` that ``name`` was probably meant to be, or None.
+    """Return the one of ``names`` that ``name`` was probably meant to be, or None: a slip, or the start of only one.
 
-    >>> near("Bunkr", ["water", "bunker"])
-    'bunker'
+    >>> near("Bunkr", ["water", "bunker"]), near("tall", ["tall-oak", "tee"])
+    ('bunker', 'tall-oak')
     """
-    keys = {_plainer(known): known for known in names}
-    found = get_close_matches(_plainer(name), keys, n=1, cutoff=0.7)
+    keys, plain = {_plainer(known): known for known in names}, _plainer(name)
+    found = get_close_matches(plain, keys, n=1, cutoff=0.7)
+    if not found and len(plain) >= _START:
+        starts = [known for known in keys if known.startswith(plain)]
+        found = starts if len(starts) == 1 else []
     return keys[found[0]] if found else None
 
 

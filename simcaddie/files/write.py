@@ -21,8 +21,8 @@ __all__ = ["json_text", "slug", "write_all", "write_bytes", "write_json", "write
 def slug(name: str) -> str:
     """Return ``name`` as part of a file name: lower case, words joined by hyphens, at most 60 letters.
 
-    >>> slug("Cotter's Elbow"), slug("Größe & Höhe/9"), slug("…")
-    ('cotters-elbow', 'grosse-hohe-9', 'unnamed')
+    >>> slug("Curlew Inlet"), slug("Größe & Höhe/9"), slug("…")
+    ('curlew-inlet', 'grosse-hohe-9', 'unnamed')
     """
     letters = unicodedata.normalize("NFKD", unicodedata.normalize("NFKD", name).casefold())
     letters = "".join(c for c in letters if c not in "'’" and not unicodedata.combining(c))

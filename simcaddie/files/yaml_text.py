@@ -28,8 +28,8 @@ def number(value: float, decimals: int = 6) -> str:
 def word(text: str) -> str:
     """Return text as a YAML scalar, in quotes only where it must be.
 
-    >>> word("Cotter's Elbow"), word("7 iron"), word("7"), word("a: b"), word("No")
-    ("Cotter's Elbow", '7 iron', '"7"', '"a: b"', '"No"')
+    >>> word("Adder's Hollow"), word("7 iron"), word("7"), word("a: b"), word("No")
+    ("Adder's Hollow", '7 iron', '"7"', '"a: b"', '"No"')
     """
     if _PLAIN.fullmatch(text) and text.lower() not in _MEANS:
         return text

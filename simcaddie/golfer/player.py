@@ -116,7 +116,10 @@ class Putting:
 
 @dataclass(frozen=True, slots=True)
 class Player:
-    """A player. ``lies`` and ``touch`` hold every lie by surface kind, defaults filled in."""
+    """A player. ``lies`` and ``touch`` hold every lie by surface kind, defaults filled in.
+
+    ``routine`` is what the player does before every stroke, in the player's own words; none where nothing was said.
+    """
 
     name: str
     bag: tuple[Club, ...]
@@ -126,6 +129,7 @@ class Player:
     putting: Putting = field(default_factory=Putting)
     lies: Mapping[str, Lie] = field(default_factory=default_lies)
     units: str = "yards"
+    routine: str | None = None
 
     @property
     def swings(self) -> tuple[Swing, ...]:

@@ -7,15 +7,15 @@ DEVELOPERS.md lists as used for it.
 ==============  =====================================================================================================
 direction       sd of the solid strike's direction with the driver, degrees. Tour: 3.4, published (Broadie, Every Shot
                 Counts, 2014, second-hand). Scratch: 3.5, the accuracy table read as a rectangle. 18: fitted, and
-                within 6 to 7 for a 90-shooter, from memory.
+                within 6 to 7 for a golfer who scores about 90, from memory.
 iron_direction  the same with irons; fitted. A driver's share falls to it linearly in loft, up to 29.5°.
 carry_sd        sd of the solid strike's carry, as a share of it. Length over width of the pattern at 150 yd: 1.07 on
                 tour and at scratch, after the course raters' accuracy table; 1.26 at 18, between theirs and 1.5.
 mishits         share of full swings that are fat or thin; fitted. Part swings: half as many.
 touch           how much wider feel shots scatter than those in ``surfaces`` (``TouchLie``), of index 18; fitted.
 putting         direction sd in degrees and distance sd as a fraction. Tour: 1.02 and 0.080 (A. Gelman, Stan case study,
-                2019). Others from the distance holed half the time, 8 ft on tour, 6 ft at 0-9, 5 ft for a 90-shooter
-                (second-hand), and fitted to three-putts a round.
+                2019). Others from the distance holed half the time, 8 ft on tour, 6 ft at 0-9, 5 ft for a golfer who
+                scores about 90 (second-hand), and fitted to three-putts a round.
 ==============  =====================================================================================================
 """
 

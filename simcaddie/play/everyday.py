@@ -3,7 +3,7 @@
 ``sound``: the club whose average reaches the middle of the green, at the middle, wind and height allowed for. Out of
 reach, the trusted club and line whose average finish leaves the easiest next shot (the longest, unless trouble lies
 there). ``usual``: the club that would get there with the best ball ever hit, at the flag, whatever the day; out of
-reach, the longest club by reflex.
+reach, the longest club by reflex, along the line whose average finish leaves the easiest next shot.
 
 Both come as plain arrays over the states, bearings as offsets from the line to the pin.
 """
@@ -119,6 +119,10 @@ def everyday(table: r.Table, player: Player, kind: Literal["sound", "usual"], ce
             else:
                 best_ball = total + BEST_OF_TEN * rows[:, r.SW_SOLID + r.STRIKE_CARRY_SD]
                 chosen[long] = _shortest_that_reaches(pin_far[long], best_ball, usable)
+                longest = usable[[np.argmax(best_ball[usable])]]
+                out = long & (pin_far > best_ball[longest])
+                if out.any():
+                    chosen[out], line[out] = _lay_up(table, x[out], y[out], pin_line[out], total, carry, longest)
         swing[here], bearing[here] = chosen, line
     return r.Policy(swing, bearing)
 

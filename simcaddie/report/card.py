@@ -14,7 +14,7 @@ from matplotlib.patches import Rectangle
 
 from simcaddie.golfer.carries import SwingCarry
 from simcaddie.golfer.player import Player
-from simcaddie.report.style import SERIF, new_figure, styled
+from simcaddie.report.style import new_figure, styled
 from simcaddie.units import YARDS_PER
 
 __all__ = ["CARD_CAUTION", "CARD_MARGIN", "CARD_SIZE", "card_figure", "draw_carries", "draw_part_swings", "part_swings"]
@@ -66,7 +66,7 @@ def _foot() -> str:
 def _title(ax: Axes, player: Player, wide: float) -> None:
     name = player.name
     size = min(17.0, 1.75 * (wide - 2 * CARD_MARGIN - 62.0) / max(len(name), 1))
-    ax.text(CARD_MARGIN, -CARD_MARGIN - 15.0, name, fontsize=size, family=SERIF, va="baseline", color=_INK)
+    ax.text(CARD_MARGIN, -CARD_MARGIN - 15.0, name, fontsize=size, va="baseline", color=_INK)
     ax.text(wide - CARD_MARGIN, -CARD_MARGIN - 15.0, player.units, fontsize=10, ha="right", va="baseline", color=_INK)
     ax.plot([CARD_MARGIN, wide - CARD_MARGIN], [-CARD_MARGIN - 24.0] * 2, color=_INK, linewidth=1.1)
 

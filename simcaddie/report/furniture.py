@@ -17,7 +17,7 @@ from shapely import LineString
 
 from simcaddie.ground.hole import Hole, Point
 from simcaddie.report.labels import Label, LabelPlacer
-from simcaddie.report.style import INK, PAPER, SERIF
+from simcaddie.report.style import INK, PAPER
 from simcaddie.report.terrain import view_box, yards_per_point
 from simcaddie.units import YARDS_PER
 
@@ -33,7 +33,6 @@ __all__ = [
 ]
 
 _HEIGHT_INK: Final = "#7d5a3c"
-_LANDMARK: Final = (("family", SERIF), ("style", "italic"))
 _PENNANT: Final = Path(
     [(0, 0), (0, 2), (1.25, 1.55), (0, 1.1), (0, 0)],
     [Path.MOVETO, Path.LINETO, Path.LINETO, Path.LINETO, Path.CLOSEPOLY],
@@ -137,7 +136,7 @@ def draw_landmarks(ax: Axes, hole: Hole, labels: LabelPlacer, place: Point) -> N
         arrow = _ARROW.transformed(Affine2D().rotate(-turn))
         _mark(ax, at, "^" if inside else arrow, 5.0 if inside else 6.5, open_=inside)
         labels.block(shapely.Point(at), 4.0)
-        labels.add(Label(text, shapely.Point(at), priority=2, size=7, style=_LANDMARK))
+        labels.add(Label(text, shapely.Point(at), priority=2, size=7))
 
 
 def draw_heights(ax: Axes, hole: Hole, labels: LabelPlacer) -> None:

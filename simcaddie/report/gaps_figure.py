@@ -12,7 +12,7 @@ from simcaddie.golfer.carries import SwingCarry
 from simcaddie.golfer.gap_words import gap_words
 from simcaddie.golfer.gaps import holes
 from simcaddie.golfer.player import Player
-from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, SERIF, TROUBLE, new_figure, styled
+from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, TROUBLE, new_figure, styled
 from simcaddie.units import SHORT, YARDS_PER
 
 __all__ = ["gaps_figure"]
@@ -63,7 +63,7 @@ def gaps_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
     tall = _HEAD + _ROW * len(carries) + _FOOT + _LINE * len(words)
     with styled():
         figure = new_figure(_WIDE, tall)
-        figure.text(0.036, 1.0 - 0.42 / tall, player.name, fontsize=17, family=SERIF, va="baseline")
+        figure.text(0.036, 1.0 - 0.42 / tall, player.name, fontsize=17, va="baseline")
         note = "carry on the course, from a good lie"
         figure.text(0.964, 1.0 - 0.42 / tall, note, fontsize=9, ha="right", va="baseline")
         foot = (_FOOT + _LINE * len(words)) / tall

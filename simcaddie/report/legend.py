@@ -53,7 +53,7 @@ def _line(colour: str, width: float, dashes: object = "-") -> Callable[[Axes, fl
     return draw
 
 
-def _sample(text: str, *, bold: bool = False, serif: bool = False) -> Callable[[Axes, float, float], None]:
+def _sample(text: str, *, bold: bool = False, italic: bool = False) -> Callable[[Axes, float, float], None]:
     def draw(ax: Axes, x: float, y: float) -> None:
         ax.text(
             x + _WIDE / 2,
@@ -63,7 +63,7 @@ def _sample(text: str, *, bold: bool = False, serif: bool = False) -> Callable[[
             ha="center",
             va="center",
             fontweight="bold" if bold else "normal",
-            family="DejaVu Serif" if serif else "DejaVu Sans",
+            fontstyle="italic" if italic else "normal",
         )
 
     return draw
@@ -122,7 +122,7 @@ def sign_entries(hole: Hole, *, patterns: bool = False, origin: str = "the tee")
     if hole.boundary is not None:
         entries.append(("boundary", _line(INK, 0.8, (0, (7, 2, 1.2, 2)))))
     entries.append((f"arc: {unit} from {origin}", _sample("150", bold=True)))
-    entries.append((f"{unit} to reach and to carry", _sample("163 – 180", serif=True)))
+    entries.append((f"{unit} to reach and to carry", _sample("163 – 180", italic=True)))
     if hole.landmarks:
         entries.append(("landmark to aim at", _signs("^", 5.0, open_=True)))
     if hole.spots:

@@ -13,7 +13,7 @@ from matplotlib.patches import Rectangle
 
 from simcaddie.report.lesson_charts import HATCHES, draw_reasons, draw_scores, shown_reasons
 from simcaddie.report.lesson_maps import LEAST, MARKS, draw_balls, plot_mark
-from simcaddie.report.style import OPTION_COLOURS, PAPER, QUIET, SERIF, save_figure, styled
+from simcaddie.report.style import OPTION_COLOURS, PAPER, QUIET, save_figure, styled
 from simcaddie.report.writing import box_at, head, panel_at, paper_size, sheet, width_of, write
 from simcaddie.strategy.lesson import Lesson, Side
 from simcaddie.strategy.lesson_words import because, glossary, headline, homework, played_words, setting, title
@@ -37,10 +37,10 @@ def _title(figure: Figure, lesson: Lesson, wide: float) -> float:
     """Write question, place and because-sentence; return where they end, points from the page's top."""
     page = panel_at(figure, MARGIN, MARGIN - 6.0, wide, 200.0)
     words, who = title(lesson), f"for {lesson.answer.scene.player.name}"
-    long, room = width_of(page, words, TITLE, family=SERIF), wide - GAP - width_of(page, who, 10.0)
+    long, room = width_of(page, words, TITLE), wide - GAP - width_of(page, who, 10.0)
     beside = 0.65 * long <= room
     size = TITLE * min(1.0, (room if beside else wide) / long)
-    page.text(0.0, -20.0, words, fontsize=size, family=SERIF, va="baseline")
+    page.text(0.0, -20.0, words, fontsize=size, va="baseline")
     if beside:
         page.text(wide, -20.0, who, fontsize=10.0, va="baseline", ha="right", color=QUIET)
     where = setting(lesson) if beside else f"{who[:1].upper()}{who[1:]}: {setting(lesson)}"
@@ -119,7 +119,7 @@ def _change(ax: Axes, lesson: Lesson) -> float:
     y = head(ax, 0.0, "What would change the answer")
     if told.number:
         size = min(19.0, 1.6 * ax.get_xlim()[1] / len(told.number))
-        ax.text(0.0, y - size - 2.0, told.number, fontsize=size, fontweight="bold", family=SERIF, va="baseline")
+        ax.text(0.0, y - size - 2.0, told.number, fontsize=size, fontweight="bold", va="baseline")
         y -= 1.6 * size
     y = write(ax, y, told.text, size=9.5)
     return write(ax, y - 7.0, f"{played_words(lesson)} {glossary(lesson)}", size=LEAST, colour=QUIET)
@@ -128,7 +128,7 @@ def _change(ax: Axes, lesson: Lesson) -> float:
 def _homework(ax: Axes, lesson: Lesson) -> float:
     y = head(ax, 0.0, "Your homework")
     for number, task in enumerate(homework(lesson)):
-        ax.text(0.0, y - 10.0, f"{number + 1}", fontsize=11.0, fontweight="bold", family=SERIF, va="baseline")
+        ax.text(0.0, y - 10.0, f"{number + 1}", fontsize=11.0, fontweight="bold", va="baseline")
         y = write(ax, y, task.title, x=15.0, size=9.5, bold=True)
         y = write(ax, y, task.text, x=15.0, size=LEAST)
         if task.count:

@@ -20,7 +20,7 @@ from simcaddie.report.labels import Label, LabelPlacer
 from simcaddie.report.maps import fit_view
 from simcaddie.report.measures import draw_arcs
 from simcaddie.report.patterns import draw_line
-from simcaddie.report.style import INK, PAPER, SERIF, TROUBLE
+from simcaddie.report.style import AREA_NAME, INK, PAPER, TROUBLE
 from simcaddie.report.terrain import paint_hole, view_box
 from simcaddie.strategy.lesson import Lesson, Side
 from simcaddie.strategy.words import landing
@@ -104,8 +104,7 @@ def _name_hazards(ax: Axes, lesson: Lesson, labels: LabelPlacer) -> None:
         seen = area.outline.intersection(view_box(ax))
         if (BY_NAME[area.kind].hazard or area.kind == "trees") and not seen.is_empty and seen.distance(balls) <= NEAR:
             inside = area.kind in ("trees", "water", "heather", "gorse")
-            style = (("family", SERIF),)
-            labels.add(Label(area.title, seen, priority=2, inside=inside, size=LEAST, style=style))
+            labels.add(Label(area.title, seen, priority=2, inside=inside, size=LEAST, style=AREA_NAME))
 
 
 def draw_balls(ax: Axes, lesson: Lesson, side: Side, order: int) -> list[str]:

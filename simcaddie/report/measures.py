@@ -23,7 +23,7 @@ from simcaddie.ground.hole import Hole, Point
 from simcaddie.ground.targets import point_along
 from simcaddie.report.furniture import shown, unit_sign
 from simcaddie.report.labels import Label, LabelPlacer
-from simcaddie.report.style import INK, PAPER, QUIET, SERIF
+from simcaddie.report.style import AREA_NAME, INK, PAPER, QUIET
 from simcaddie.report.terrain import view_box, yards_per_point
 from simcaddie.surfaces import BY_NAME
 from simcaddie.units import YARDS_PER, angle_between, unit_vector
@@ -33,7 +33,6 @@ __all__ = ["FAR_HAZARD", "draw_arcs", "draw_north", "draw_scale_bar", "name_area
 FAR_HAZARD: Final = 290.0  # yd: beyond it, farther than most drive, a hazard is named without numbers
 _ARC: Final = 27.0  # yd of arc on each side of the line of play
 _SHORT: Final = 240.0  # yd: up to this an arc stands every 25, farther every 50
-_NAME: Final = (("family", SERIF),)
 _WATER: Final = "#24506e"
 
 
@@ -80,7 +79,7 @@ def name_areas(hole: Hole, line: Sequence[Point], labels: LabelPlacer) -> None:
             roomy = area.kind in ("trees", "water", "heather", "gorse")
             priority = 2 if surface.hazard else 4
             colour = _WATER if surface.penalty else INK
-            labels.add(Label("\n".join(lines), seen, priority=priority, inside=roomy, colour=colour, style=_NAME))
+            labels.add(Label("\n".join(lines), seen, priority=priority, inside=roomy, colour=colour, style=AREA_NAME))
 
 
 def _arc(place: Point, bearing: float, distance: float, half: float) -> list[Point]:

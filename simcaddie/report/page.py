@@ -18,7 +18,7 @@ from simcaddie.report.furniture import length_of, shown, unit_sign
 from simcaddie.report.legend import draw_legend, panel
 from simcaddie.report.maps import draw_hole
 from simcaddie.report.patterns import draw_pattern
-from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, QUIET, SERIF, new_figure, styled
+from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, QUIET, new_figure, styled
 
 __all__ = ["CAUTIONS", "PatternView", "draw_cautions", "draw_title", "hole_figure"]
 
@@ -49,7 +49,7 @@ def draw_title(figure: Figure, hole: Hole, note: str = "") -> None:
     facts.append(f"{shown(hole, length_of(line_of_play(hole, at)))} {unit_sign(hole)} from {tee}")
     inch = 1.0 / figure.get_size_inches()[1]
     left, right = 0.036, 0.964
-    figure.text(left, 1.0 - 0.58 * inch, hole.name, fontsize=19, family=SERIF, va="baseline")
+    figure.text(left, 1.0 - 0.58 * inch, hole.name, fontsize=19, va="baseline")
     figure.text(right, 1.0 - 0.58 * inch, "  ·  ".join(facts), fontsize=9, ha="right", va="baseline")
     if note:
         figure.text(right, 1.0 - 0.36 * inch, note, fontsize=7.5, ha="right", va="baseline", color=QUIET)
@@ -88,7 +88,7 @@ def _depth_and_width(hole: Hole, place: Point) -> tuple[float, float]:
 
 
 def _heading(ax: Axes, y: float, text: str) -> None:
-    ax.text(0.0, y, text, fontsize=8, family=SERIF, fontweight="bold", va="top")
+    ax.text(0.0, y, text, fontsize=8, fontweight="bold", va="top")
     ax.plot([0.0, ax.get_xlim()[1]], [y - 12.5, y - 12.5], color=FAINT, linewidth=0.5)
 
 

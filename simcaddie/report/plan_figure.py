@@ -22,7 +22,7 @@ from simcaddie.report.legend import kinds_on, panel
 from simcaddie.report.maps import draw_hole, view_from
 from simcaddie.report.page import draw_cautions, draw_title
 from simcaddie.report.plan_map import FAIRWAY_EDGE, ClubMap, club_map, draw_club_map, draw_contours, strip_fills
-from simcaddie.report.style import FAINT, INK, PAPER, QUIET, SERIF, TROUBLE, new_figure, save_figure, styled
+from simcaddie.report.style import FAINT, INK, PAPER, QUIET, TROUBLE, new_figure, save_figure, styled
 from simcaddie.report.terrain import paint_kind, view_box
 from simcaddie.report.writing import wrapped, write
 from simcaddie.strategy.places import fairway_clubs
@@ -37,7 +37,7 @@ _SMALL, _ROOM = 10.0, 50.0  # points: rows of the fairway table; its heading and
 
 
 def _heading(ax: Axes, y: float, text: str) -> float:
-    ax.text(0.0, y, text, fontsize=8, family=SERIF, fontweight="bold", va="top")
+    ax.text(0.0, y, text, fontsize=8, fontweight="bold", va="top")
     ax.plot([0.0, ax.get_xlim()[1]], [y - 12.5, y - 12.5], color=FAINT, linewidth=0.5)
     return y - 17.0
 

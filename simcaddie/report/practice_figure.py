@@ -9,7 +9,7 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch
 
-from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, SERIF, new_figure, styled
+from simcaddie.report.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, new_figure, styled
 from simcaddie.strategy.practice import Practice, PracticeRow
 
 __all__ = ["practice_figure"]
@@ -79,7 +79,7 @@ def practice_figure(practice: Practice) -> Figure:
     tall = _HEAD + _ROW * len(rows) + _FOOT
     with styled():
         figure = new_figure(_WIDE, tall)
-        figure.text(0.036, 1.0 - 0.42 / tall, practice.player.name, fontsize=17, family=SERIF, va="baseline")
+        figure.text(0.036, 1.0 - 0.42 / tall, practice.player.name, fontsize=17, va="baseline")
         note = f"what practice pays, {practice.course.name}"
         figure.text(0.964, 1.0 - 0.42 / tall, note, fontsize=9, ha="right", va="baseline")
         side = max(0.175, (0.42 + _LETTER * max(len(row.thing.title) for row in rows)) / _WIDE)

@@ -1,4 +1,4 @@
-"""The cover of a sheet: the card of carries, the routine, the cautions; on the desk all holes in a table too."""
+"""The cover of a sheet: card of carries, the player's routine, cautions; on the desk all holes in a table too."""
 
 from __future__ import annotations
 
@@ -8,10 +8,9 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from simcaddie.report.card import CARD_MARGIN, draw_carries, draw_part_swings, part_swings
-from simcaddie.report.style import INK, SERIF
+from simcaddie.report.style import INK
 from simcaddie.report.writing import head, panel_at, width_of, write
 from simcaddie.strategy.day_words import day_words
-from simcaddie.strategy.lesson_words import ROUTINE_LINE
 from simcaddie.strategy.sheet import Sheet
 from simcaddie.units import YARDS_PER
 
@@ -36,12 +35,12 @@ def draw_caution(figure: Figure, left: float, top: float, wide: float) -> None:
 
 def _title(ax: Axes, answer: Sheet) -> float:
     wide = ax.get_xlim()[1]
-    size = min(HEADING, HEADING * wide / width_of(ax, answer.title, HEADING, family=SERIF))
-    ax.text(0.0, -size, answer.title, fontsize=size, family=SERIF, va="baseline")
+    size = min(HEADING, HEADING * wide / width_of(ax, answer.title, HEADING))
+    ax.text(0.0, -size, answer.title, fontsize=size, va="baseline")
     who = [answer.player.name]
     who += [f"{answer.tee} tees"] if answer.tee else []
     who += [f"{answer.handicap} strokes"] if answer.handicap is not None else []
-    y = write(ax, -size - 4.0, " · ".join(who), size=10.0)
+    y = write(ax, -size - 6.5, " · ".join(who), size=10.0)
     ax.plot([0.0, wide], [y - 3.0] * 2, color=INK, linewidth=1.1)
     return y - 7.0
 
@@ -58,8 +57,9 @@ def _carries(ax: Axes, answer: Sheet, top: float, low: float) -> None:
 
 
 def _foot(ax: Axes, answer: Sheet, y: float) -> float:
-    """Write the routine, what the card's words mean, and the cautions; return where they end."""
-    y = write(ax, y, f"Routine: {ROUTINE_LINE}", size=10.0, bold=True)
+    """Write the player's routine, what the card's words mean, and the cautions; return where they end."""
+    if answer.player.routine:
+        y = write(ax, y, f"Routine: {answer.player.routine}", size=10.0, bold=True)
     return write(ax, y - 3.0, f"{NOTE} Planned for: {day_words(answer.day)}. {SHEET_CAUTION}", size=SMALL)
 
 
@@ -71,7 +71,7 @@ def _holes(ax: Axes, answer: Sheet) -> None:
     for hole in answer.holes:
         y -= row
         ax.text(
-            14.0, y + 0.35 * row, f"{hole.number}", fontsize=1.2 * size, ha="right", fontweight="bold", family=SERIF
+            14.0, y + 0.35 * row, f"{hole.number}", fontsize=1.2 * size, ha="right", fontweight="bold"
         )
         ax.text(20.0, y + 0.55 * row, hole.hole.name, fontsize=size, va="baseline")
         told = f"par {hole.hole.par}, net par {hole.net_par}: {hole.line[0].title}"

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from simcaddie.ground.targets import line_of_play
 from simcaddie.report.furniture import length_of
 from simcaddie.report.sheet_maps import draw_green, draw_line_map
-from simcaddie.report.style import INK, SERIF
+from simcaddie.report.style import INK
 from simcaddie.report.writing import box_at, panel_at, width_of, write
 from simcaddie.strategy.sheet import SheetHole
 from simcaddie.strategy.sheet_words import decisions, facts, flip_words
@@ -40,19 +40,19 @@ def _title(figure: Figure, box: Box, hole: SheetHole) -> float:
     ax = panel_at(figure, box.left, box.top, box.wide, 4.0 * box.size)
     number, name, net = f"{hole.number or ''}", hole.hole.name, f"net par {hole.net_par}"
     big = 1.75 * box.size
-    ax.text(0.0, -big, number, fontsize=1.25 * big, family=SERIF, fontweight="bold", va="baseline")
-    x = width_of(ax, number, 1.25 * big, "bold", SERIF) + 0.6 * box.size if number else 0.0
+    ax.text(0.0, -big, number, fontsize=1.25 * big, fontweight="bold", va="baseline")
+    x = width_of(ax, number, 1.25 * big, "bold") + 0.6 * box.size if number else 0.0
     net_wide = width_of(ax, net, 1.25 * box.size, "bold")
-    whole = big / width_of(ax, name, big, family=SERIF)
+    whole = big / width_of(ax, name, big)
     beside = whole * (box.wide - x - net_wide - box.size) >= NAME * box.size  # else net par goes to the line below
     room = box.wide - x - (net_wide + box.size if beside else 0.0)
-    ax.text(x, -big, name, fontsize=min(big, whole * room), family=SERIF, va="baseline")
-    y = -big if beside else -big - 1.5 * box.size
+    ax.text(x, -big, name, fontsize=min(big, whole * room), va="baseline")
+    y = -big if beside else -big - 1.6 * box.size
     ax.text(box.wide, y, net, fontsize=1.25 * box.size, fontweight="bold", va="baseline", ha="right")
     length = length_of(line_of_play(hole.hole, hole.line[0].start))
-    ax.text(0.0, -big - 1.5 * box.size, facts(hole, length), fontsize=box.size, va="baseline")
-    ax.plot([0.0, box.wide], [-big - 1.95 * box.size] * 2, color=INK, linewidth=0.9)
-    return big + 2.4 * box.size
+    ax.text(0.0, -big - 1.6 * box.size, facts(hole, length), fontsize=box.size, va="baseline")
+    ax.plot([0.0, box.wide], [-big - 2.05 * box.size] * 2, color=INK, linewidth=0.9)
+    return big + 2.5 * box.size
 
 
 def _decisions(ax: Axes, hole: SheetHole, size: float) -> float:

@@ -1,4 +1,4 @@
-"""How figures look and how they are written: one palette, one font, the same bytes every time.
+"""How figures look and how they are written: one palette, one font family, the same bytes every time.
 
 The palette is muted paper colours with dark ink over them. Nothing is told by colour alone: kinds of
 ground also differ by texture or by lightness, options by line style and by a label on the line, so that
@@ -11,16 +11,19 @@ import io
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
 import matplotlib as mpl
+from matplotlib import font_manager
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from simcaddie.errors import BadRequest
 
 __all__ = [
+    "AREA_NAME",
     "FAINT",
     "INK",
     "MARKINGS",
@@ -28,7 +31,6 @@ __all__ = [
     "OPTION_LINES",
     "PAPER",
     "QUIET",
-    "SERIF",
     "TROUBLE",
     "known_kind",
     "lightness",
@@ -43,7 +45,7 @@ QUIET: Final = "#5d6268"
 FAINT: Final = "#9a9e9f"
 PAPER: Final = "#fdfbf5"
 TROUBLE: Final = "#a8442f"
-SERIF: Final = "DejaVu Serif"
+AREA_NAME: Final = (("style", "italic"),)  # names of areas on maps; numbers and places stand upright
 MARKINGS: Final = {"red": "#b5352c", "yellow": "#d09a14"}  # stakes and lines of penalty areas, Rule 17
 OPTION_COLOURS: Final = ("#1b4a78", "#b5531a", "#37323a", "#3c5a4c", "#7a6a2c")
 OPTION_LINES: Final[tuple[Any, ...]] = (
@@ -55,8 +57,10 @@ OPTION_LINES: Final[tuple[Any, ...]] = (
 )
 DPI: Final = 200
 
+_FONTS: Final = Path(__file__).parent / "fonts"
+
 _RC: Final[dict[str, Any]] = {
-    "font.family": "DejaVu Sans",
+    "font.family": ["Fira Sans", "DejaVu Sans"],  # the second, which the plotting library brings, for rare letters
     "font.size": 7.5,
     "text.color": INK,
     "text.hinting": "none",
@@ -83,9 +87,17 @@ _METADATA: Final[dict[str, dict[str, str | None]]] = {
 }
 
 
+@cache
+def _add_fonts() -> None:
+    """Make the bundled fonts known to matplotlib."""
+    for font in sorted(_FONTS.glob("*.ttf")):
+        font_manager.fontManager.addfont(font)
+
+
 @contextmanager
 def styled() -> Iterator[None]:
     """Draw in this program's style, whatever the user's own matplotlib settings are."""
+    _add_fonts()
     with mpl.rc_context():
         mpl.rcdefaults()
         for key, value in _RC.items():

@@ -12,7 +12,7 @@ from matplotlib.patches import Rectangle
 from simcaddie.errors import BadRequest
 from simcaddie.report.legend import panel
 from simcaddie.report.overlap import renderer_of
-from simcaddie.report.style import FAINT, INK, SERIF, new_figure
+from simcaddie.report.style import FAINT, INK, new_figure
 
 __all__ = ["PAPERS", "box_at", "head", "panel_at", "paper_size", "sheet", "width_of", "wrapped", "write"]
 
@@ -55,20 +55,20 @@ def panel_at(figure: Figure, left: float, top: float, width: float, height: floa
     return panel(figure, box_at(figure, left, top, width, height))
 
 
-def width_of(ax: Axes, text: str, size: float, weight: str = "normal", family: str = "DejaVu Sans") -> float:
+def width_of(ax: Axes, text: str, size: float, weight: str = "normal") -> float:
     """Return how wide a text is, in points."""
     renderer = renderer_of(ax.get_figure(root=True))  # type: ignore[arg-type]
-    font = FontProperties(family=family, size=size, weight=weight)
+    font = FontProperties(size=size, weight=weight)
     pixels = renderer.get_text_width_height_descent(text, font, ismath=False)[0]  # type: ignore[no-untyped-call]
     return float(pixels * 72.0 / renderer.dpi)
 
 
-def wrapped(ax: Axes, text: str, size: float, weight: str, room: float, family: str = "DejaVu Sans") -> list[str]:
+def wrapped(ax: Axes, text: str, size: float, weight: str, room: float) -> list[str]:
     """Break text into lines of at most ``room`` points."""
     lines = [""]
     for word in text.split():
         longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and width_of(ax, longer, size, weight, family) > room - _SPARE:
+        if lines[-1] and width_of(ax, longer, size, weight) > room - _SPARE:
             lines.append(word)
         else:
             lines[-1] = longer
@@ -84,20 +84,19 @@ def write(
     size: float = 6.6,
     bold: bool = False,
     colour: str = INK,
-    family: str = "DejaVu Sans",
 ) -> float:
     """Write wrapped text from ``y`` (points) downward; return where the next line may start."""
     weight = "bold" if bold else "normal"
-    lines = wrapped(ax, text, size, weight, ax.get_xlim()[1] - x, family)
+    lines = wrapped(ax, text, size, weight, ax.get_xlim()[1] - x)
     for number, line in enumerate(lines):
         at = y - _LEADING * size * (number + 0.75)
-        ax.text(x, at, line, fontsize=size, fontweight=weight, color=colour, va="baseline", family=family)
+        ax.text(x, at, line, fontsize=size, fontweight=weight, color=colour, va="baseline")
     return y - _LEADING * size * len(lines)
 
 
 def head(ax: Axes, y: float, text: str, size: float = 11.0) -> float:
     """Write a heading with a line beneath it, a little smaller where it is long; return where the text may start."""
-    size = max(LEAST_HEAD, min(size, size * ax.get_xlim()[1] / width_of(ax, text, size, "bold", SERIF)))
-    ax.text(0.0, y - size, text, fontsize=size, family=SERIF, fontweight="bold", va="baseline")
+    size = max(LEAST_HEAD, min(size, size * ax.get_xlim()[1] / width_of(ax, text, size, "bold")))
+    ax.text(0.0, y - size, text, fontsize=size, fontweight="bold", va="baseline")
     ax.plot([0.0, ax.get_xlim()[1]], [y - 1.45 * size] * 2, color=FAINT, linewidth=0.6)
     return y - 1.75 * size

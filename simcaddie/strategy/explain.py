@@ -34,6 +34,7 @@ __all__ = [
     "SEQUENCES",
     "Explanation",
     "Part",
+    "counts",
     "counts_words",
     "explain",
     "explain_played",
@@ -213,10 +214,15 @@ def _balls(share: float, whole: int) -> str:
     return {0: "none", 1: "one"}.get(count, str(count))
 
 
-def counts_words(part: Part) -> str:
-    """Say both shares, "3 balls in ten instead of none"; in a hundred where tenths don't tell them apart."""
+def counts(part: Part) -> tuple[str, str, str]:
+    """Say both shares as numbers of balls, and of how many: tenths, or hundredths where tenths don't differ."""
     whole, words = (10, "ten") if round(10 * part.share_a) != round(10 * part.share_b) else (100, "a hundred")
-    mine, theirs = _balls(part.share_a, whole), _balls(part.share_b, whole)
+    return _balls(part.share_a, whole), _balls(part.share_b, whole), words
+
+
+def counts_words(part: Part) -> str:
+    """Say both shares, "3 balls in ten instead of none"."""
+    mine, theirs, words = counts(part)
     if mine == "none":
         return f"no ball in {words} instead of {theirs}"
     return f"{mine} ball{'' if mine == 'one' else 's'} in {words} instead of {theirs}"

@@ -21,7 +21,7 @@ from simcaddie.play.records import Event
 from simcaddie.play.states import states_at
 from simcaddie.simulate import Outcome
 from simcaddie.strategy.compare import compare, play_options
-from simcaddie.strategy.explain import SEQUENCES, Explanation, Part, counts_words, explain_played
+from simcaddie.strategy.explain import SEQUENCES, Explanation, Part, counts, explain_played
 from simcaddie.strategy.measure import Measure, finish_names
 from simcaddie.strategy.options import TOUCH, named_swings, plain_name, swing_title
 from simcaddie.strategy.pick import pick_two
@@ -183,7 +183,8 @@ def _place(explanation: Explanation) -> tuple[str, str]:
 
 def _in_short(part: Part) -> str:
     """Say how often both choices finish there: "3 in ten, not none"."""
-    return counts_words(part).replace(" balls in", " in").replace(" ball in", " in").replace(" instead of", ", not")
+    mine, theirs, words = counts(part)
+    return f"{mine} in {words}, not {theirs}"
 
 
 def reasons(explanation: Explanation) -> tuple[Reason, ...]:

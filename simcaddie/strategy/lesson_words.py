@@ -14,13 +14,11 @@ from simcaddie.golfer.player import Swing
 from simcaddie.strategy.day_words import day_words
 from simcaddie.strategy.explain import Part, finds_words
 from simcaddie.strategy.lesson import LEAST_REASON, TWENTY, Lesson, Side
-from simcaddie.strategy.practice_session import ROUTINE
 from simcaddie.strategy.switch_words import switch_words
 from simcaddie.strategy.turning import SwitchPoint
 from simcaddie.strategy.words import place_words
 
 __all__ = [
-    "ROUTINE_LINE",
     "Headline",
     "Task",
     "because",
@@ -32,7 +30,6 @@ __all__ = [
     "title",
 ]
 
-ROUTINE_LINE: Final = ", ".join(ROUTINE)
 WITHIN_ONE_SD: Final = 0.683  # of a normal: the middle two in three, and a little
 
 
@@ -147,14 +144,15 @@ def _capital(text: str) -> str:
 
 def _trusted(lesson: Lesson) -> Task:
     side, swing = lesson.first, _swing(lesson, lesson.first)
-    how = f"Before each the whole routine: {ROUTINE_LINE}."
-    how += " Change club and target after every ball: random, not blocked."
+    routine = lesson.answer.scene.player.routine
+    how = f"Before each your routine: {routine}. " if routine else ""
+    how += "Change club and target after every ball: random, not blocked."
     if swing is None:
         return Task(f"{_capital(side.title)}, {TWENTY} balls from {_to_pin(lesson):.0f} yd", how, "within 3 yd")
     passes = round(TWENTY * (1.0 - swing.fat - swing.thin) * WITHIN_ONE_SD)
     gate = 2.0 * swing.side_sd
     text = (
-        f"Pick a far target {swing.carry:.0f} yd out, with a gate {gate:.0f} yd wide. {how} "
+        f"Mark two points {swing.carry:.0f} yd out, {gate:.0f} yd apart: that is the gate. {how} "
         f"About {passes} in {TWENTY} should pass the gate."
     )
     return Task(f"{_capital(side.title)}, {TWENTY} balls through a gate", text, "through the gate")
@@ -200,7 +198,7 @@ def _next(lesson: Lesson) -> Task:
         )
     return Task(
         f"Then what it leaves: {side.then}",
-        f"It leaves {side.leave:.0f} yd. Ten balls, each at a new target, whole routine.",
+        f"It leaves {side.leave:.0f} yd. Ten balls, each at a new target, played as on the course.",
         "on target",
     )
 

@@ -16,10 +16,9 @@ from simcaddie.golfer.player import Player
 from simcaddie.golfer.touch import longest_touch
 from simcaddie.strategy.practice import Practice, PracticeRow
 
-__all__ = ["MINUTES_A_BALL", "ROUTINE", "Ball", "session"]
+__all__ = ["MINUTES_A_BALL", "Ball", "session"]
 
-ROUTINE: Final = ("far target", "mini-target", "rehearse", "commit")
-MINUTES_A_BALL: Final = 1.0  # with the whole routine; common practice, no source
+MINUTES_A_BALL: Final = 1.0  # as on the course, not ball after ball; common practice, no source
 FEWEST_BALLS, MOST_BALLS = 4, 300
 LEAST: Final = 0.02  # strokes a round: what saves less gets no balls of its own
 IRON_LOFT: Final = 20.0  # degrees: with less it is a fairway that is aimed at

@@ -100,7 +100,7 @@ class Sheet:
 
 
 def _turned(on: Ready, number: int, stroke: Stroke, when: str, pins: tuple[str, ...] = ()) -> Flip | None:
-    """Return the flip of a stroke of the line under other circumstances, None where its club stays right.
+    """Return the flip of a stroke of the line under other circumstances, None where its club stays the best.
 
     For a pin only the swings that were near the best are tried again.
     """

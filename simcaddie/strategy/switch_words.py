@@ -78,7 +78,7 @@ def _trust(comparison: Comparison, point: SwitchPoint) -> str:
     first = point.b if leads(rerun, comparison.objective.level, str(point.at), theirs) else point.a
     if abs(rerun) <= comparison.objective.level:
         return f"With {point.at} trust in the {point.b} the two are level, and the {first} stands first."
-    return f"With {point.at} trust in the {point.b} the {first} is right, by {worth_words(comparison, rerun)}."
+    return f"With {point.at} trust in the {point.b}, play the {first}: better by {worth_words(comparison, rerun)}."
 
 
 def _none(comparison: Comparison, point: SwitchPoint, first: str, other: str) -> str:
@@ -87,15 +87,15 @@ def _none(comparison: Comparison, point: SwitchPoint, first: str, other: str) ->
     if point.kind == "hazard" and not point.title:
         return f"No hazard costs the {other} more than the {first}: moving one wouldn't turn the choice."
     if point.low is None or point.high is None:
-        return f"Your {first} stays right: {still}."
+        return f"Keep the {first}: {still}."
     if point.kind == "mishits":
-        most = _often(point.high)
-        return f"Your {first} stays right however often you mishit the {point.b} (never to {most}): {still}."
+        most, it = _often(point.high), "it" if point.b == first else f"the {point.b}"
+        return f"Keep the {first} however often you mishit {it} (never to {most}): {still}."
     if point.kind == "spread":
-        reach = f"from {point.low:.0f} to {point.high:.0f} yd"
-        return f"Your {first} stays right whatever the {point.b}'s side spread, {reach}: {still}."
+        reach, its = f"from {point.low:.0f} to {point.high:.0f} yd", "its" if point.b == first else f"the {point.b}'s"
+        return f"Keep the {first} whatever {its} side spread, {reach}: {still}."
     return (
-        f"Your {first} stays right wherever the {point.title} lies, {-point.low:.0f} yd nearer to {point.high:.0f} yd "
+        f"Keep the {first} wherever the {point.title} lies, {-point.low:.0f} yd nearer to {point.high:.0f} yd "
         f"farther: {still}."
     )
 
@@ -109,8 +109,9 @@ def switch_words(comparison: Comparison, point: SwitchPoint) -> str:
         if point.at is None:
             text = _none(comparison, point, first, other)
         else:
-            stays = "ahead" if abs(point.gap) <= comparison.objective.level else "right"
-            text = _FOUND[point.kind](point, float(point.now), float(point.at), f"Your {first} stays {stays}")
+            level = abs(point.gap) <= comparison.objective.level
+            keep = f"The {first} stays ahead" if level else f"Keep the {first}"
+            text = _FOUND[point.kind](point, float(point.now), float(point.at), keep)
     return text if point.agrees is not False else f"{text} The re-run does not bear this out."
 
 

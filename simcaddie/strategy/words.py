@@ -93,7 +93,10 @@ def why_first(comparison: Comparison) -> str:
     level = [m for m in comparison.options[1:] if comparison.is_level(m)]
     if not level:
         return ""
-    others = " and ".join(m.title for m in level[:3])
+    names = [m.title if m.title != best.title else f"the line {aim_words(comparison.scene, m)}" for m in level[:3]]
+    others = " and ".join(names)
+    if all(m.title == best.title for m in level):
+        return f"Level with {others} (within {LEVEL} strokes): any line between them will do."
     if any(m.mean < best.mean for m in level) or any(m.trust != best.trust for m in level):
         return (
             f"Level with {others} (within {LEVEL} strokes); the {best.title} stands first because it is trusted more."
@@ -103,7 +106,7 @@ def why_first(comparison: Comparison) -> str:
 
 def also_words(comparison: Comparison) -> str:
     """Say whether the same club wins with everyday play to follow, and with range numbers as they are."""
-    if not comparison.also:
+    if not comparison.also or len({m.title for m in comparison.options}) == 1:
         return ""
     best = comparison.best.title
     told = {
@@ -174,8 +177,8 @@ def _as_longest(comparison: Comparison, text: str) -> str:
         return f"{text}."
     second = others[0]
     if comparison.is_level(second):
-        return f"{text}. The longest club is right here, though the {second.title} is level with it."
+        return f"{text}. That is the longest club; the {second.title} is level with it."
     return (
-        f"{text}. The longest club is right here: the next best, the {second.title}, "
+        f"{text}. That is the longest club: the next best, the {second.title}, "
         f"costs {cost(comparison, second):.2f} more."
     )

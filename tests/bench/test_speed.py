@@ -224,7 +224,7 @@ def test_the_cost_of_more_sequences(benchmark):
 @pytest.mark.bench
 def test_wind_and_heights_cost_at_most_half_as_much_again(benchmark):
     """Both solved in turn, so that a busy machine slows both."""
-    hole, player = read_hole(find_hole("cotters-elbow")), read_player(find_player("club-18"))
+    hole, player = read_hole(find_hole("curlew-inlet")), read_player(find_player("wren"))
     grid, place = area_grid(hole), hole.place()
     flat = pack(replace(hole, heights=None), player, place, hole.pin(), grid=grid)
     hilly = pack(hole, player, place, hole.pin(), grid=grid, day=Day(wind=5.0, gust=8.0, wind_from=240.0))

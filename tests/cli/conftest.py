@@ -30,7 +30,7 @@ class Ran:
 @pytest.fixture(scope="session", autouse=True)
 def _compiled() -> None:
     """Compile the simulator once, so that no test hears of it that doesn't ask."""
-    hole, player = read_hole(find_hole("cotters-elbow")), read_player(find_player("club-18"))
+    hole, player = read_hole(find_hole("curlew-inlet")), read_player(find_player("wren"))
     for objective in ("strokes", "points"):
         compare_records(hole, player, Request(sequences=200, objective=objective))
     plan_records(hole, player)
@@ -60,7 +60,7 @@ def simcaddie(capsys, monkeypatch, tmp_path) -> Callable[..., Ran]:
 def compare(simcaddie) -> Callable[..., Ran]:
     """Return a function that runs a quick ``simcaddie compare`` of the demo hole and player."""
 
-    def run(*words: str, hole: str = "cotters-elbow", player: str = "club-18") -> Ran:
+    def run(*words: str, hole: str = "curlew-inlet", player: str = "wren") -> Ran:
         return simcaddie("compare", hole, player, *FEW, *words)
 
     return run

@@ -9,8 +9,8 @@ import pytest
 
 from simcaddie.files import demo_files
 
-HOLE = demo_files("holes")["cotters-elbow"]
-PLAYER = demo_files("players")["club-18"]
+HOLE = demo_files("holes")["curlew-inlet"]
+PLAYER = demo_files("players")["wren"]
 
 
 def test_demo_files_have_no_mistakes(simcaddie):
@@ -25,8 +25,8 @@ def test_demo_files_have_no_mistakes(simcaddie):
 
 def test_every_fault_of_every_file_at_once_with_its_line(simcaddie):
     hole, player = HOLE.read_text("utf-8"), PLAYER.read_text("utf-8")
-    Path("hole.yaml").write_text(hole.replace("kind: heather, name: cross", "kind: hether, name: cross"))
-    player = player.replace("carry: [188, 14]", "carry: [188, -14]").replace("loft: 15\n", "lofft: 15\n")
+    Path("hole.yaml").write_text(hole.replace("kind: gorse, name: far", "kind: gorze, name: far"))
+    player = player.replace("carry: [172, 11.5]", "carry: [172, -11.5]").replace("loft: 15.5\n", "lofft: 15.5\n")
     Path("player.yaml").write_text(player)
     ran = simcaddie("check", "hole.yaml", PLAYER, "player.yaml")
     assert ran.code == 2
@@ -34,7 +34,7 @@ def test_every_fault_of_every_file_at_once_with_its_line(simcaddie):
     faults = ran.err.splitlines()
     assert len(faults) == 3
     assert faults[0].startswith("hole.yaml:")
-    assert "did you mean `heather`?" in faults[0]
+    assert "did you mean `gorse`?" in faults[0]
     assert all(line.startswith("player.yaml:") and "expected" in line for line in faults[1:])
 
 

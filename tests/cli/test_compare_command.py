@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from pathlib import Path
 
 import pytest
+from rich.console import Console
 
+from simcaddie import Request, read_hole, read_player
+from simcaddie import compare as compare_records
+from simcaddie.cli.compare import _table
 from simcaddie.cli.shared import CAUTION
-from simcaddie.files import demo_files
+from simcaddie.files import demo_files, find_hole, find_player
 
 DRIVER = ("--club", "driver")
 AT_PIN = ("--aim", "0:0:1")
@@ -17,7 +22,7 @@ AT_PIN = ("--aim", "0:0:1")
 
 def rows(out: str) -> list[str]:
     """Return the table's rows: between the rule and its caption, wrapped lines left out."""
-    lines = out.split("─\n")[1].splitlines()
+    lines = out.split("╌\n")[1].splitlines()
     end = next(i for i, line in enumerate(lines) if line.startswith("score on average"))
     return [line for line in lines[:end] if re.search(r"\d\.\d\d", line)]
 
@@ -26,8 +31,8 @@ def test_the_table_says_what_a_coach_asks(compare):
     ran = compare()
     assert ran.code == 0
     lines = ran.out.splitlines()
-    assert lines[0] == "Cotter's Elbow, par 4, from the white tee, middle pin"
-    assert lines[1] == "Demo, index 18: gets 1 stroke here, so net par is 5"
+    assert lines[0] == "Curlew Inlet, par 4, from the white tee, middle pin"
+    assert lines[1] == "Wren, index 13.6: gets 1 stroke here, so net par is 5"
     titles = ("club", "aim", "target", "score", "costs", "net par", "trouble", "blow-up", "leaves")
     found = [lines[3].find(title) for title in titles]
     assert -1 not in found
@@ -36,7 +41,7 @@ def test_the_table_says_what_a_coach_asks(compare):
     assert len(table) <= 8
     assert " best" in table[0]
     assert all(re.search(r"(level|close|clear)( ◆)?\s*$", row) for row in table[1:])
-    assert any("lone pine" in row for row in table)
+    assert any("of the mill" in row for row in table)
     assert len({row.split("  ")[0] for row in table}) == len(table)  # one row a club
     assert " more that cost over " in ran.out
     assert re.search(r"^Play the .* strokes on average", ran.out, re.MULTILINE)
@@ -58,8 +63,8 @@ def test_every_line_fits_a_page_of_100_columns(compare):
 def test_only_the_clubs_asked_for(compare):
     out = compare("--club", "driver", "--club", "5-WOOD", *AT_PIN).out
     assert sorted(row.split("  ")[0] for row in rows(out)) == ["5 wood", "driver"]
-    pitch = ("--from", "pitch", "--club", "full sand wedge", "--club", "half 9 iron")
-    assert {row.split("  ")[0] for row in rows(compare(*pitch, hole="the-pitch").out)} == {"sand wedge", "half 9 iron"}
+    weir = ("--from", "hillside", "--club", "full gap wedge", "--club", "half 9 iron")
+    assert {row.split("  ")[0] for row in rows(compare(*weir, hole="weir-lawn").out)} == {"gap wedge", "half 9 iron"}
 
 
 def test_all_aims_gives_a_row_a_line_and_one_aim_gives_one(compare):
@@ -70,7 +75,7 @@ def test_all_aims_gives_a_row_a_line_and_one_aim_gives_one(compare):
 
 
 def test_details_add_errors_points_finishes_and_carries(compare):
-    ask = (*DRIVER, "--aim", "-11:-11:1")
+    ask = (*DRIVER, "--aim", "11:11:1")
     plain, detailed = compare(*ask).out, compare(*ask, "--details").out
     for word in (
         "± SE",
@@ -79,7 +84,7 @@ def test_details_add_errors_points_finishes_and_carries(compare):
         "picked up",
         "of the pin line at ",
         ": finishes ",
-        "; carries cross heather (",
+        "; carries the inlet (",
     ):
         assert word in detailed
         assert word not in plain
@@ -89,7 +94,7 @@ def test_details_add_errors_points_finishes_and_carries(compare):
     ("words", "told"),
     [
         (("--tee", "red"), "from the red tee, middle pin"),
-        (("--from", "elbow"), "from the spot elbow, middle pin"),
+        (("--from", "over_the_corner"), "from the spot over_the_corner, middle pin"),
         (("--pin", "back"), "from the white tee, back pin"),
         (("--pin", "any"), "from the white tee, average over the pins"),
     ],
@@ -97,7 +102,7 @@ def test_details_add_errors_points_finishes_and_carries(compare):
 def test_place_and_pin_are_told(compare, words, told):
     ran = compare(*words, *AT_PIN)
     assert ran.code == 0
-    assert ran.out.splitlines()[0] == f"Cotter's Elbow, par 4, {told}"
+    assert ran.out.splitlines()[0] == f"Curlew Inlet, par 4, {told}"
 
 
 def test_strokes_received_move_net_par(compare):
@@ -107,7 +112,7 @@ def test_strokes_received_move_net_par(compare):
 
 
 def test_from_a_spot_counts_the_strokes_played(compare):
-    told = compare("--from", "pitch", "--played", "3", "--club", "half 9 iron", hole="the-pitch").out
+    told = compare("--from", "hillside", "--played", "3", "--club", "half 9 iron", hole="weir-lawn").out
     assert told.splitlines()[1].endswith(", 3 played")
 
 
@@ -136,12 +141,12 @@ def test_verbose_says_how_long_it_took(compare):
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("--club", "cleek"), "Demo, index 18 has no club 'cleek'; the bag has driver, 3 wood"),
+        (("--club", "cleek"), "Wren, index 13.6 has no club 'cleek'; the bag has driver, 3 wood"),
         (("--club", "half 9 irn"), "did you mean 'half 9 iron'?"),
-        (("--tee", "blue"), "Cotter's Elbow has no tee 'blue'; it has white, red"),
-        (("--from", "moon"), "Cotter's Elbow has no spot 'moon'; it has second, elbow"),
+        (("--tee", "blue"), "Curlew Inlet has no tee 'blue'; it has white, red"),
+        (("--from", "moon"), "Curlew Inlet has no spot 'moon'; it has second, over_the_corner"),
         (("--from", "second", "--tee", "red"), "ask from a tee or from a spot, not from both"),
-        (("--pin", "top"), "Cotter's Elbow has no pin 'top'; it has front, middle, back"),
+        (("--pin", "top"), "Curlew Inlet has no pin 'top'; it has front, middle, back"),
         (("--then", "wild"), "strokes that follow are played best, sound, usual, not 'wild'"),
         (("--objective", "glory"), "an aim of play is one of strokes, points, blow-up, not 'glory'"),
         (("--aim", "1:2"), "--aim: expected LOW:HIGH:STEP in degrees, as -10:10:2, found '1:2'"),
@@ -170,9 +175,9 @@ def test_output_that_can_not_be_written(compare, words):
 
 
 def test_a_player_file_for_a_hole_says_what_is_missing(compare):
-    ran = compare(hole=demo_files("players")["club-18"])
+    ran = compare(hole=demo_files("players")["wren"])
     assert ran.code == 2
-    assert "club-18.yaml:3: expected the key `areas`, found none" in ran.err
+    assert "wren.yaml:3: expected the key `areas`, found none" in ran.err
 
 
 def test_a_faulty_hole_and_a_missing_player(compare):
@@ -180,35 +185,36 @@ def test_a_faulty_hole_and_a_missing_player(compare):
     ran = compare(hole="bad.yaml")
     assert ran.code == 2
     assert "bad.yaml:2: par: expected a whole number from 3 to 6, found 'nine'" in ran.err
-    ran = compare(player="club-19")
+    ran = compare(player="wrenn")
     assert ran.code == 2
-    assert "did you mean `club-18`?" in ran.err
+    assert "did you mean `wren`?" in ran.err
 
 
 def test_best_play_follows_unless_asked_otherwise(simcaddie):
-    ran = simcaddie("compare", "cotters-elbow", "club-18", "--sequences", "2000", *DRIVER, "--club", "5 wood")
+    ran = simcaddie("compare", "curlew-inlet", "wren", "--sequences", "2000", *DRIVER, "--club", "5 wood")
     assert "◆ no other choice beats it" in ran.out
     assert "wins as well" in ran.out or "would win" in ran.out
     for objective, word in (("points", "most Stableford points"), ("blow-up", "least chance of a blow-up")):
         ask = ("--sequences", "2000", *DRIVER, *AT_PIN, "--objective", objective)
-        assert word in simcaddie("compare", "cotters-elbow", "club-18", *ask).out
+        assert word in simcaddie("compare", "curlew-inlet", "wren", *ask).out
 
 
-PAIR = ("--then", "sound", "--club", "driver", "--club", "5 wood")
+PAIR = ("--then", "sound", "--club", "driver", "--club", "5 iron")
+HALT = {"hole": "signal-halt", "player": "otto"}
 
 
 def test_why_and_when_stand_under_the_table_and_in_the_data(compare):
-    ran = compare(*PAIR, "--why", "driver", "5-wood", "--when", "5 wood", "driver", "--json", "answer.json")
+    ran = compare(*PAIR, "--why", "driver", "5-iron", "--when", "5 iron", "driver", "--json", "answer.json", **HALT)
     assert ran.code == 0
     assert max(map(len, ran.out.splitlines())) <= 100
     text = " ".join(ran.out.split())
-    assert text.index("The driver against the 5 wood") < text.index("When would the driver be as good as the 5 wood?")
-    assert re.search(r"In all it costs \d\.\d\d more than the 5 wood\.", text)
+    assert text.index("The driver against the 5 iron") < text.index("When would the driver be as good as the 5 iron?")
+    assert re.search(r"In all it costs \d\.\d\d more than the 5 iron\.", text)
     assert "Trust doesn't turn it" in text
     assert text.index("Trust doesn't") < text.index(" ".join(CAUTION.split()))
     data = json.loads(Path("answer.json").read_text("utf-8"))
     why, when = data["why"], data["when"]
-    assert (why["a"], why["b"], when["a"], when["b"]) == ("driver", "5 wood", "5 wood", "driver")
+    assert (why["a"], why["b"], when["a"], when["b"]) == ("driver", "5 iron", "5 iron", "driver")
     assert sum(part["part"] for part in why["parts"]) == pytest.approx(why["difference"], abs=1e-5)
     assert why["sentence"] in text
     assert [point["thing"] for point in when["points"]] == ["mishits", "spread", "trust", "hazard"]
@@ -219,7 +225,7 @@ def test_why_and_when_stand_under_the_table_and_in_the_data(compare):
 
 
 def test_without_why_and_when_there_is_nothing_of_them(compare):
-    data = json.loads(compare(*PAIR, *AT_PIN, "--json", "-").out)
+    data = json.loads(compare(*PAIR, *AT_PIN, "--json", "-", **HALT).out)
     assert not {"why", "when"} & data.keys()
 
 
@@ -227,11 +233,22 @@ def test_without_why_and_when_there_is_nothing_of_them(compare):
     ("words", "told"),
     [
         (("--why", "driver", "driver"), "'driver' and 'driver' are the same choice: name two different ones"),
-        (("--when", "driver", "5 wod"), "did you mean '5 wood'?"),
+        (("--when", "driver", "5 irn"), "did you mean '5 iron'?"),
         (("--why", "driver", "7 iron"), "'7 iron' is not among the choices compared here: "),
     ],
 )
 def test_two_choices_that_are_not_two_choices(compare, words, told):
-    ran = compare(*PAIR, *AT_PIN, *words)
+    ran = compare(*PAIR, *AT_PIN, *words, **HALT)
     assert (ran.code, ran.out) == (2, "")
     assert told in ran.err
+
+
+def test_colour_marks_the_best_row_and_no_other():
+    request = Request(sequences=200, then="sound", clubs=("driver", "5 wood", "7 iron"))
+    answer = compare_records(read_hole(find_hole("curlew-inlet")), read_player(find_player("wren")), request)
+    terminal = Console(file=io.StringIO(), force_terminal=True, color_system="truecolor", width=100)
+    terminal.print(_table(answer, answer.options))
+    lines = terminal.file.getvalue().splitlines()
+    tinted = [line for line in lines if "\x1b[1;32m" in line]
+    assert any(f" {answer.best.mean:.2f}" in line for line in tinted)
+    assert not any(f"{other.mean:.2f}" in line for other in answer.options[1:] for line in tinted)

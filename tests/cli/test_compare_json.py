@@ -28,7 +28,7 @@ def test_keys_are_those_promised(data):
     answer = data("--seed", "3")
     assert answer.keys() >= TOP
     assert answer["schema"] == "compare/1"
-    assert (answer["hole"], answer["player"]) == ("Cotter's Elbow", "Demo, index 18")
+    assert (answer["hole"], answer["player"]) == ("Curlew Inlet", "Wren, index 13.6")
     assert (answer["from"], answer["pin"], answer["seed"]) == ("white tee", "middle", 3)
     assert (answer["strokes_received"], answer["net_par"]) == (1, 5)
     assert all(option.keys() >= OPTION for option in answer["options"])
@@ -83,7 +83,7 @@ def test_a_file_gets_the_same_data_and_the_table_is_still_printed(compare):
     words = ("--club", "driver", "--aim", "0:0:1")
     ran = compare(*words, "--json", "answer.json")
     assert ran.code == 0
-    assert "Cotter's Elbow, par 4" in ran.out
+    assert "Curlew Inlet, par 4" in ran.out
     assert Path("answer.json").read_text("utf-8") == compare(*words, "--json", "-").out
 
 

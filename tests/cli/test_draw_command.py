@@ -18,7 +18,7 @@ def test_a_map_in_each_format(simcaddie, name):
 
 
 def test_with_a_player_and_as_data(simcaddie):
-    ran = simcaddie("draw", "cotters-elbow", "--player", "club-18", "--club", "driver", "-o", "map.png", "--json", "-")
+    ran = simcaddie("draw", "curlew-inlet", "--player", "wren", "--club", "driver", "-o", "map.png", "--json", "-")
     assert ran.code == 0
     assert [shown["swing"] for shown in json.loads(ran.out)["patterns"]] == ["driver"]
     assert Path("map.png").exists()
@@ -37,7 +37,7 @@ def test_a_figure_beside_the_table(compare):
         (("-o", "map.xyz"), "a figure is written as .png, .svg or .pdf"),
         (("-o", "."), "a figure is written as .png, .svg or .pdf"),
         (("--player", "nobody"), "expected a player file, or a demo player by name"),
-        (("--player", "club-18", "--club", "cleek"), "has no club 'cleek'"),
+        (("--player", "wren", "--club", "cleek"), "has no club 'cleek'"),
         (("--tee", "blue"), "Millpond has no tee 'blue'"),
     ],
 )

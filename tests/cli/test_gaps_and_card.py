@@ -19,11 +19,11 @@ def test_gaps_are_a_table_of_every_swing(simcaddie):
     for swing in read_player(find_player("slow-swing-30")).swings:
         (line,) = [line for line in ran.out.splitlines() if re.match(rf"{swing.title}  ", line)]
         assert line.split(swing.title)[1].split()[0] == f"{swing.carry:.0f}"
-    assert "A hole of 17 yd between pitching wedge (73) and sand wedge (56): few balls land in it." in ran.out
+    assert "A gap of 17 yd between pitching wedge (73) and sand wedge (56): few balls land in it." in ran.out
 
 
 def test_gaps_as_data(simcaddie):
-    data = json.loads(simcaddie("gaps", "club-18", "--json", "-").out)
+    data = json.loads(simcaddie("gaps", "wren", "--json", "-").out)
     assert data["schema"] == "gaps/1"
     swings = data["swings"]
     for longer, shorter in pairwise(swings):
@@ -44,7 +44,7 @@ def test_gaps_are_drawn_the_same_every_time(simcaddie, kind):
 
 def test_the_card_is_one_small_page_without_a_date_and_the_same_every_time(simcaddie):
     for name in "ab":
-        ran = simcaddie("card", "club-18", "-o", f"{name}.pdf")
+        ran = simcaddie("card", "wren", "-o", f"{name}.pdf")
         assert (ran.code, ran.out, ran.err) == (0, "", f"Drawn: {name}.pdf\n")
     content = Path("a.pdf").read_bytes()
     assert content == Path("b.pdf").read_bytes()
@@ -56,7 +56,7 @@ def test_the_card_is_one_small_page_without_a_date_and_the_same_every_time(simca
 
 
 def test_the_card_as_data_has_no_best_balls(simcaddie):
-    ran = simcaddie("card", "club-18", "--json", "card.json")
+    ran = simcaddie("card", "wren", "--json", "card.json")
     assert Path("card.pdf").exists()
     data = json.loads(Path("card.json").read_text("utf-8"))
     assert {key for row in data["swings"] for key in row} == {
@@ -73,6 +73,6 @@ def test_unknown_players_are_refused(simcaddie, command):
 
 
 def test_a_card_of_another_kind_is_refused(simcaddie):
-    ran = simcaddie("card", "club-18", "-o", "card.doc")
+    ran = simcaddie("card", "wren", "-o", "card.doc")
     assert ran.code == 2
     assert "a figure is written as .png, .svg or .pdf" in ran.err

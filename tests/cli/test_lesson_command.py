@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 
 QUICK = ("--sequences", "200", "--then", "sound")
-WEDGES = ("--options", "full sand wedge", "half 9 iron")
+IRONS = ("--options", "8 iron", "7 iron")
 PAIR = ("--options", "driver", "5 wood")
 
 
 def test_a_lesson_is_drawn_the_same_every_time(simcaddie):
     for name in ("a.pdf", "b.pdf"):
-        ran = simcaddie("lesson", "the-pitch", "club-18", "--from", "pitch", *WEDGES, *QUICK, "-o", name)
+        ran = simcaddie("lesson", "weir-lawn", "wren", "--from", "hillside", *IRONS, *QUICK, "-o", name)
         assert (ran.code, ran.err) == (0, f"Drawn: {name}\n")
         assert "because" in ran.out
         assert "Rule 4.3" in ran.out
@@ -23,7 +23,7 @@ def test_a_lesson_is_drawn_the_same_every_time(simcaddie):
 
 
 def test_a_lesson_as_png_and_data(simcaddie):
-    ran = simcaddie("lesson", "the-pitch", "club-18", "--from", "pitch", *WEDGES, *QUICK, "-o", "l.png",
+    ran = simcaddie("lesson", "weir-lawn", "wren", "--from", "hillside", *IRONS, *QUICK, "-o", "l.png",
                     "--json", "-", "--paper", "letter")  # fmt: skip
     assert Path("l.png").read_bytes().startswith(b"\x89PNG")
     data = json.loads(ran.out)
@@ -48,7 +48,7 @@ def test_a_lesson_as_png_and_data(simcaddie):
     ],
 )
 def test_what_makes_no_sense_is_refused_and_nothing_written(simcaddie, words, message):
-    ran = simcaddie("lesson", "cotters-elbow", "club-18", *QUICK, *words)
+    ran = simcaddie("lesson", "curlew-inlet", "wren", *QUICK, *words)
     assert (ran.code, ran.out) == (2, "")
     assert message in " ".join(ran.err.split())
     assert list(Path().iterdir()) == []

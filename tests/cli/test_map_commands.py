@@ -20,7 +20,7 @@ def test_holes_and_a_course_file_that_pass_check(simcaddie):
     checked = simcaddie("check", *files)
     assert (checked.code, checked.err) == (0, "")
     assert checked.out.startswith("course/course.yaml: a course file, no mistakes found\n")
-    assert simcaddie("compare", "course/hole-02.yaml", "club-18", "--sequences", "200", "--then", "sound").code == 0
+    assert simcaddie("compare", "course/hole-02.yaml", "wren", "--sequences", "200", "--then", "sound").code == 0
 
 
 def test_the_report_alone_writes_nothing(simcaddie):
@@ -111,7 +111,7 @@ def test_export_of_a_course_or_of_a_hole_and_back(simcaddie):
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("cotters-elbow",), "Cotter's Elbow doesn't say where on Earth it lies"),
+        (("curlew-inlet",), "Curlew Inlet doesn't say where on Earth it lies"),
         (("nowhere",), "expected a hole file, or a demo hole by name"),
     ],
 )
@@ -125,6 +125,6 @@ def test_what_can_not_be_exported(simcaddie, words, told):
 def test_a_player_is_no_hole(simcaddie):
     from simcaddie.files import find_player
 
-    ran = simcaddie("export-map", find_player("club-18"))
+    ran = simcaddie("export-map", find_player("wren"))
     assert ran.code == 2
     assert "is a player file; expected hole files or a course file" in ran.err

@@ -14,7 +14,7 @@ AVOID = {"area", "cost", "share", "near_yd", "far_yd", "counted_from", "against"
 
 @pytest.fixture
 def plan(simcaddie):
-    def run(*words, hole="millpond", player="club-18"):
+    def run(*words, hole="millpond", player="wren"):
         return simcaddie("plan", hole, player, *words)
 
     return run
@@ -29,7 +29,7 @@ def test_words_for_a_coach(plan):
     assert (ran.code, ran.err) == (0, "")
     lines = ran.out.splitlines()
     assert lines[0] == "Millpond, par 3, from the white tee, middle pin"
-    assert lines[1].startswith("Demo, index 18: 3.")
+    assert lines[1].startswith("Wren, index 13.6: 3.")
     assert "1. From the white tee, 150 yd from the pin: " in ran.out
     assert "– the millpond at 63–118: " in ran.out
     assert "Rule 4.3" in ran.out
@@ -70,9 +70,9 @@ def test_a_file_gets_the_same_data_and_the_words_are_still_printed(plan):
 
 
 def test_from_a_spot_with_a_figure(plan):
-    ran = plan("--from", "pitch", "--figure", "plan.png", "--verbose", hole="the-pitch")
+    ran = plan("--from", "hillside", "--figure", "plan.png", "--verbose", hole="weir-lawn")
     assert ran.code == 0
-    assert "from the spot pitch" in ran.out
+    assert "from the spot hillside" in ran.out
     assert Path("plan.png").read_bytes().startswith(b"\x89PNG")
     told = ran.err.splitlines()
     assert told[0] == "Drawn: plan.png"

@@ -23,7 +23,7 @@ def practice(simcaddie, tmp_path):
     (folder / "nine.yaml").write_text(f"name: Nine Ponds (invented)\nholes: [{names}]\n", "utf-8")
 
     def run(*words):
-        return simcaddie("practice", folder / "nine.yaml", "club-18", "--sequences", "1000", *words)
+        return simcaddie("practice", folder / "nine.yaml", "wren", "--sequences", "1000", *words)
 
     return run
 
@@ -35,7 +35,7 @@ def test_a_table_a_session_and_a_figure(practice):
     lines = ran.out.splitlines()
     assert lines[0] == "Nine Ponds (invented), 9 holes, first tees"
     assert "A session of 10 balls" in lines
-    assert "mini-target" in ran.out
+    assert "Before every ball your routine: breathe out, see it land, go." in " ".join(ran.out.split())
     assert "Rule 4.3" in ran.out
     assert "…" not in ran.out
     assert max(map(len, lines)) <= 100
@@ -45,7 +45,7 @@ def test_a_table_a_session_and_a_figure(practice):
     saved = [row["saves"]["gap"]["strokes"] for row in data["rows"]]
     assert saved == sorted(saved, reverse=True)
     assert len(data["session"]["balls"]) == 10
-    assert data["session"]["routine"] == ["far target", "mini-target", "rehearse", "commit"]
+    assert data["session"]["routine"] == "breathe out, see it land, go"
     printed = " ".join(ran.out.split())
     assert all(words in printed for words in data["words"])
 

@@ -21,7 +21,7 @@ def test_a_terminal_sees_what_goes_on(monkeypatch, steps):
     with progress("Planning the hole", steps) as done:
         done()
     assert "Planning the hole" in terminal.getvalue()
-    assert ("1/3" in terminal.getvalue()) == (steps == 3)
+    assert ("1 of 3" in terminal.getvalue()) == (steps == 3)
 
 
 @pytest.mark.parametrize("steps", [None, 3])

@@ -29,7 +29,7 @@ def course(tmp_path) -> Path:
 
 @pytest.fixture
 def play(simcaddie, course):
-    def run(*words, player="club-18"):
+    def run(*words, player="wren"):
         return simcaddie("round", course, player, *FEW, *words)
 
     return run
@@ -40,9 +40,9 @@ def test_a_table_for_a_coach(play):
     assert (ran.code, ran.err) == (0, "")
     lines = ran.out.splitlines()
     assert lines[0] == "Nine Ponds (invented), par 27, 9 holes, white tees, middle pins"
-    # 18.2 / 2 × 121 / 113 + 27.4 − 27 = 10.144, × 0.95 = 9.64: Rules of Handicapping 6.1b, 6.2a
-    assert "course handicap 10, course rating 27.4, slope 121; playing handicap 10 at 95 % for" in lines[1]
-    assert "Plays to the handicap (37 or fewer" in ran.out
+    # 13.6 / 2 × 121 / 113 + 27.4 − 27 = 7.681, × 0.95 = 7.30: Rules of Handicapping 6.1b, 6.2a
+    assert "course handicap 8, course rating 27.4, slope 121; playing handicap 7 at 95 % for" in lines[1]
+    assert "Plays to the handicap (35 or fewer" in ran.out
     assert "Where the strokes go" in ran.out
     assert "± SE" in ran.out
     assert "Rule 4.3" in ran.out
@@ -54,7 +54,7 @@ def test_data_says_the_same(play):
     assert (ran.code, ran.err) == (0, "")
     data = json.loads(ran.out)
     assert data["schema"] == "round/1"
-    assert data["handicap"]["playing_handicap"] == sum(hole["strokes_received"] for hole in data["holes"]) == 10
+    assert data["handicap"]["playing_handicap"] == sum(hole["strokes_received"] for hole in data["holes"]) == 7
     assert sum(data["parts"].values()) == pytest.approx(data["total"]["mean"], abs=1e-5)
     assert sum(hole["mean"] for hole in data["holes"]) == pytest.approx(data["total"]["mean"], abs=1e-4)
     assert sum(hole["points"] for hole in data["holes"]) == pytest.approx(data["counted"]["mean"], abs=1e-4)
@@ -112,6 +112,6 @@ def test_what_can_not_be_played(play, words, told):
 
 
 def test_a_course_that_is_not_there(simcaddie):
-    ran = simcaddie("round", "nowhere", "club-18")
+    ran = simcaddie("round", "nowhere", "wren")
     assert ran.code == 2
     assert "expected a course file" in ran.err

@@ -11,8 +11,8 @@ import pytest
 
 QUICK = (
     "compare",
-    "cotters-elbow",
-    "club-18",
+    "curlew-inlet",
+    "wren",
     "--club",
     "driver",
     "--aim",
@@ -36,7 +36,7 @@ def process(*words: str, folder=None, **environment: str) -> subprocess.Complete
 def test_demo_names_from_any_folder(tmp_path):
     done = process(*QUICK, folder=tmp_path)
     assert done.returncode == 0
-    assert done.stdout.startswith("Cotter's Elbow, par 4, from the white tee")
+    assert done.stdout.startswith("Curlew Inlet, par 4, from the white tee")
     assert list(tmp_path.iterdir()) == []
 
 
@@ -60,7 +60,7 @@ def test_the_program_help_lists_every_command_and_rule_4_3(simcaddie):
         (("bogus",), "No such command 'bogus'"),
         (("compare", "--nope", "a", "b"), "No such option"),
         (("compare",), "Missing argument 'HOLE'"),
-        (("compare", "cotters-elbow"), "Missing argument 'PLAYER'"),
+        (("compare", "curlew-inlet"), "Missing argument 'PLAYER'"),
         (("check",), "Missing argument 'FILE'"),
         (("compare", "a", "b", "--sequences", "ten"), "--sequences"),
         (("compare", "a", "b", "--sequences", "99"), "--sequences"),
@@ -106,7 +106,7 @@ def test_a_terminal_that_knows_only_ascii():
     done = process(*QUICK, PYTHONIOENCODING="ascii")
     assert done.returncode == 0
     assert (done.stdout + done.stderr).isascii()
-    assert process("compare", "nö", "club-18", PYTHONIOENCODING="ascii").returncode == 2
+    assert process("compare", "nö", "wren", PYTHONIOENCODING="ascii").returncode == 2
 
 
 def test_the_first_run_ever_says_that_it_compiles_and_later_ones_do_not(tmp_path):

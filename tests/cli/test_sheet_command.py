@@ -13,15 +13,15 @@ from simcaddie.files import find_hole
 
 def course(folder: Path) -> Path:
     """Write a course of two demo holes; it has no card, since 9 or 18 holes would make one."""
-    for name in ("millpond", "the-pitch"):
+    for name in ("millpond", "weir-lawn"):
         shutil.copy(find_hole(name), folder / f"{name}.yaml")
     path = folder / "two.yaml"
-    path.write_text("name: Two (invented)\nholes: [millpond.yaml, the-pitch.yaml]\n", "utf-8")
+    path.write_text("name: Two (invented)\nholes: [millpond.yaml, weir-lawn.yaml]\n", "utf-8")
     return path
 
 
 def test_a_sheet_of_a_course(simcaddie, tmp_path):
-    ran = simcaddie("sheet", course(tmp_path), "club-18", "--holes", "1", "--json", "sheet.json", "--verbose")
+    ran = simcaddie("sheet", course(tmp_path), "wren", "--holes", "1", "--json", "sheet.json", "--verbose")
     assert (ran.code, ran.out) == (0, "")
     assert "Drawn: sheet.pdf, 2 pages" in ran.err
     assert Path("sheet.pdf").read_bytes().startswith(b"%PDF")
@@ -52,7 +52,7 @@ def test_a_single_hole_is_one_page(simcaddie):
 def test_what_makes_no_sense_is_refused_and_nothing_written(simcaddie, tmp_path, words, message):
     path = course(tmp_path)
     before = sorted(tmp_path.iterdir())
-    ran = simcaddie("sheet", path, "club-18", *words)
+    ran = simcaddie("sheet", path, "wren", *words)
     assert (ran.code, ran.out) == (2, "")
     assert message in " ".join(ran.err.split())
     assert sorted(tmp_path.iterdir()) == before
@@ -61,7 +61,7 @@ def test_what_makes_no_sense_is_refused_and_nothing_written(simcaddie, tmp_path,
 def test_a_player_file_is_no_course(simcaddie):
     from simcaddie.files import find_player
 
-    ran = simcaddie("sheet", find_player("club-18"), "club-18")
+    ran = simcaddie("sheet", find_player("wren"), "wren")
     assert ran.code == 2
     assert "expected a course or a hole, found a player file" in ran.err
-    assert "none of that name" in simcaddie("sheet", "nowhere-links", "club-18").err
+    assert "none of that name" in simcaddie("sheet", "nowhere-links", "wren").err

@@ -11,12 +11,12 @@ DAYS = Path(__file__).parents[2] / "examples" / "days"
 
 
 def carries(out: str) -> dict[str, list[str]]:
-    lines = out.split("───\n", maxsplit=1)[1].split("\n\n", maxsplit=1)[0].splitlines()
+    lines = out.split("╌╌╌\n", maxsplit=1)[1].split("\n\n", maxsplit=1)[0].splitlines()
     return {line[:20].strip(): line[20:].split() for line in lines}
 
 
 def test_today_shows_what_the_wind_takes_and_gives(simcaddie):
-    into, down = (simcaddie("today", "millpond", "club-18", "--wind", f"15 mph {way}") for way in ("into", "helping"))
+    into, down = (simcaddie("today", "millpond", "wren", "--wind", f"15 mph {way}") for way in ("into", "helping"))
     assert (into.code, into.err) == (0, "")
     for title, (calm, carry, *_) in carries(into.out).items():
         if not title.startswith("half"):  # a slow ball with much spin is held up about as much as it is held back
@@ -28,7 +28,7 @@ def test_today_shows_what_the_wind_takes_and_gives(simcaddie):
 
 def test_a_target_says_what_it_plays_as(simcaddie):
     options = ("--target", "120", "--json", "-", "--wind", "15 mph into")
-    data = json.loads(simcaddie("today", "millpond", "club-18", *options).out)
+    data = json.loads(simcaddie("today", "millpond", "wren", *options).out)
     (target,) = data["targets"]
     assert target["plays_yd"] > 128
     assert data["day"]["words"] == "15 mph into"
@@ -45,7 +45,7 @@ def test_a_target_says_what_it_plays_as(simcaddie):
     ],
 )
 def test_bad_words_are_told_in_a_line(simcaddie, options, told):
-    ran = simcaddie("today", "millpond", "club-18", *options)
+    ran = simcaddie("today", "millpond", "wren", *options)
     assert (ran.code, ran.out) == (2, "")
     assert told in ran.err
 

@@ -30,8 +30,8 @@ def test_the_table_has_green_pins_and_every_hazard(simcaddie):
 
 
 def test_data_agrees_with_the_hole_file(simcaddie):
-    answer = data(simcaddie("yardages", "cotters-elbow", "--json", "-"))
-    hole = read_hole(find_hole("cotters-elbow"))
+    answer = data(simcaddie("yardages", "curlew-inlet", "--json", "-"))
+    hole = read_hole(find_hole("curlew-inlet"))
     assert answer["schema"] == "yardages/1"
     assert answer["from"] == "white tee"
     assert answer["green"]["front"] < answer["green"]["middle"] < answer["green"]["back"]
@@ -44,22 +44,22 @@ def test_data_agrees_with_the_hole_file(simcaddie):
 
 def test_the_forward_tee_is_nearer_and_a_spot_nearer_still(simcaddie):
     far = [
-        data(simcaddie("yardages", "cotters-elbow", *words, "--json", "-"))["green"]["middle"]
-        for words in ((), ("--tee", "red"), ("--from", "elbow"))
+        data(simcaddie("yardages", "curlew-inlet", *words, "--json", "-"))["green"]["middle"]
+        for words in ((), ("--tee", "red"), ("--from", "over_the_corner"))
     ]
-    assert far[0] > far[1] + 30 > far[2] + 100
+    assert far[0] > far[1] + 25 > far[2] + 100
 
 
 def test_the_line_moves_with_the_aim(simcaddie):
-    ran = simcaddie("yardages", "cotters-elbow", "--aim", "-13.5")
+    ran = simcaddie("yardages", "curlew-inlet", "--aim", "-13.5")
     assert ran.out.splitlines()[0].endswith("line 14° left. Yards.")
-    at_pin, left = (
-        {h["name"]: h for h in data(simcaddie("yardages", "cotters-elbow", "--aim", aim, "--json", "-"))["hazards"]}
-        for aim in ("0", "-16")
+    at_pin, right = (
+        {h["name"]: h for h in data(simcaddie("yardages", "curlew-inlet", "--aim", aim, "--json", "-"))["hazards"]}
+        for aim in ("0", "22")
     )
-    assert at_pin["left bunker"]["reach"] is None
-    assert left["left bunker"]["reach"] == pytest.approx(163, abs=3)
-    assert left["left bunker"]["nearest"] == at_pin["left bunker"]["nearest"]
+    assert at_pin["corner bunker"]["reach"] is None
+    assert right["corner bunker"]["reach"] == pytest.approx(217, abs=3)
+    assert right["corner bunker"]["nearest"] == at_pin["corner bunker"]["nearest"]
 
 
 def test_data_in_a_file(simcaddie):

@@ -42,7 +42,7 @@ def test_a_spoilt_file_gives_exactly_these_faults(tmp_path, monkeypatch, case):
 def test_all_faults_come_at_once(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     text = HOLE.replace("par: 4", "par: 9\npar: 4").replace("kind: bunker", "kind: bunkr")
-    text = text.replace("red: [4, 38]", "red: [30, 220]").replace("back: [0, 370]", "back: [0, 300]")
+    text = text.replace("red: [5, 41]", "red: [30, 220]").replace("back: [0, 370]", "back: [0, 300]")
     Path("f.yaml").write_text(text)
     with pytest.raises(BadFile) as caught:
         check_file("f.yaml")

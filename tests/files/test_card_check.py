@@ -21,7 +21,7 @@ def course(tmp_path, monkeypatch):
         for number, index in enumerate(indexes):
             names.append(f"hole-{number + 1}.yaml")
             line = "" if index is None else f"stroke_index: {index}\n"
-            Path(names[-1]).write_text(HOLE.replace("stroke_index: 7\n", line), "utf-8")
+            Path(names[-1]).write_text(HOLE.replace("stroke_index: 8\n", line), "utf-8")
         Path("course.yaml").write_text(f"name: Test\nholes: [{', '.join(names)}]\n{tees}\n", "utf-8")
         return "course.yaml"
 

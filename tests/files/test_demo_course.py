@@ -109,7 +109,7 @@ def test_its_ground_is_sound(course):
 @pytest.mark.slow
 def test_a_club_golfer_goes_round_in_about_his_handicap(course):
     """To 4 strokes: the mean of published rounds lies a little above the course handicap; sound play to follow."""
-    player, white = read_player(find_player("club-18")), course.tees["white"]
+    player, white = read_player(find_player("wren")), course.tees["white"]
     ask = Request(sequences=400, then="sound", robust=False)
     scores = [compare(hole, player, ask).fewest for hole in course.holes]
     for hole, score in zip(course.holes, scores, strict=True):

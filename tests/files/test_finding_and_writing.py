@@ -24,17 +24,17 @@ def test_a_path_is_itself(tmp_path):
 
 def test_a_demo_by_name_from_anywhere(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    assert find_hole("cotters-elbow").is_file()
-    assert find_hole("Cotter's Elbow") == find_hole("cotters-elbow") == demo_files("holes")["cotters-elbow"]
-    assert find_player("club-18").is_file()
+    assert find_hole("curlew-inlet").is_file()
+    assert find_hole("Curlew Inlet") == find_hole("curlew-inlet") == demo_files("holes")["curlew-inlet"]
+    assert find_player("wren").is_file()
 
 
 def test_an_own_file_goes_before_a_demo_and_a_folder_does_not(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    Path("cotters-elbow").mkdir()
-    assert find_hole("cotters-elbow").suffix == ".yaml"
-    Path("club-18").write_text("x")
-    assert find_player("club-18") == Path("club-18")
+    Path("curlew-inlet").mkdir()
+    assert find_hole("curlew-inlet").suffix == ".yaml"
+    Path("wren").write_text("x")
+    assert find_player("wren") == Path("wren")
 
 
 def _told(find, name) -> str:
@@ -51,7 +51,7 @@ def test_near_names_are_suggested(tmp_path, monkeypatch):
     Path("folder").mkdir()
     hole = f"expected a hole file, or a demo hole by name ({holes}), found"
     player = f"expected a player file, or a demo player by name ({players}), found"
-    assert _told(find_hole, "cotters") == f"cotters: {hole} none of that name; did you mean `cotters-elbow`?"
+    assert _told(find_hole, "curlew") == f"curlew: {hole} none of that name; did you mean `curlew-inlet`?"
     assert _told(find_hole, "my-nineth.yaml") == (
         f"my-nineth.yaml: {hole} none of that name; did you mean `my-ninth.yaml`?"
     )
@@ -65,7 +65,7 @@ def test_near_names_are_suggested(tmp_path, monkeypatch):
 @pytest.mark.parametrize(
     ("name", "slugged"),
     [
-        ("Cotter's Elbow", "cotters-elbow"), ("Demo, index 18", "demo-index-18"), ("../../etc", "etc"),
+        ("Curlew Inlet", "curlew-inlet"), ("Pupil, index 20", "pupil-index-20"), ("../../etc", "etc"),
         ("  ", "unnamed"), ("Ærø Brú", "ærø-bru"), ("第三", "第三"), ("x" * 99, "x" * 60),
     ],
 )  # fmt: skip

@@ -22,8 +22,8 @@ def _read(tmp_path: Path, text: str) -> Hole:
 
 def test_every_key_arrives(tmp_path):
     hole = _read(tmp_path, HOLE)
-    assert (hole.name, hole.par, hole.stroke_index, hole.bearing) == ("Test Hole", 4, 7, 215.0)
-    assert hole.tees == {"white": (0, 0), "red": (4, 38)}
+    assert (hole.name, hole.par, hole.stroke_index, hole.bearing) == ("Test Hole", 4, 8, 228.0)
+    assert hole.tees == {"white": (0, 0), "red": (5, 41)}
     assert list(hole.pins) == ["middle", "back"]
     assert [area.kind for area in hole.areas] == ["fairway", "bunker", "water", "trees", "green"]
     assert [area.title for area in hole.areas] == ["fairway", "left bunker", "pond", "birches", "green"]
@@ -33,9 +33,9 @@ def test_every_key_arrives(tmp_path):
     assert hole.boundary is not None
     assert hole.boundary.bounds == (-100, -50, 100, 420)
     assert hole.heights is not None
-    assert hole.heights.tolist() == [[0, 0, 12], [0, 210, 4], [0, 360, 9]]
-    assert [(mark.name, mark.at) for mark in hole.landmarks] == [("lone pine", (-9, 415))]
-    assert hole.spots == {"second": Spot((8, 228), "fairway")}
+    assert hole.heights.tolist() == [[0, 0, 11], [0, 205, 5], [0, 360, 8]]
+    assert [(mark.name, mark.at) for mark in hole.landmarks] == [("tall mast", (-14, 408))]
+    assert hole.spots == {"second": Spot((6, 231), "fairway")}
     assert hole.local_rules == {"E-5"}
     assert hole.origin == (1.5, 52)
     assert hole.surround == "rough"
@@ -67,22 +67,22 @@ def test_metres_become_yards(tmp_path):
     )
     scale = 1 / METRES_PER_YARD
     assert metres.units == "metres"
-    assert metres.tees["red"] == pytest.approx((4 * scale, 38 * scale))
+    assert metres.tees["red"] == pytest.approx((5 * scale, 41 * scale))
     assert metres.areas[3].height == pytest.approx(10 * scale)
     assert metres.areas[2].outline.area == pytest.approx(yards.areas[2].outline.area * scale**2)
     assert metres.boundary is not None
     assert metres.boundary.bounds[3] == pytest.approx(420 * scale)
     assert metres.heights is not None
-    assert metres.heights[1].tolist() == pytest.approx([0, 210 * scale, 4 * scale])
-    assert metres.landmarks[0].at == pytest.approx((-9 * scale, 415 * scale))
-    assert metres.spots["second"].at == pytest.approx((8 * scale, 228 * scale))
+    assert metres.heights[1].tolist() == pytest.approx([0, 205 * scale, 5 * scale])
+    assert metres.landmarks[0].at == pytest.approx((-14 * scale, 408 * scale))
+    assert metres.spots["second"].at == pytest.approx((6 * scale, 231 * scale))
     no_height = _read(tmp_path, HOLE.replace("units: yards", "units: metres"))
     assert no_height.areas[3].height == 12.0  # the default is in yards whatever the file's unit
 
 
 def test_a_spot_without_a_lie_has_that_of_the_ground(tmp_path):
     spots = "{a: {at: [0, 200]}, b: {at: [-20, 205]}, c: {at: [-40, 90]}, d: {at: [0, 360]}}"
-    hole = _read(tmp_path, HOLE.replace("{second: {at: [8, 228], lie: fairway}}", spots))
+    hole = _read(tmp_path, HOLE.replace("{second: {at: [6, 231], lie: fairway}}", spots))
     assert [spot.lie for spot in hole.spots.values()] == ["fairway", "bunker", "rough", "green"]
 
 
@@ -103,7 +103,7 @@ def test_a_closing_point_and_a_byte_order_mark_do_no_harm(tmp_path):
 
 def test_names_may_be_words_that_elsewhere_mean_true_or_a_time(tmp_path):
     hole = _read(
-        tmp_path, HOLE.replace("Test Hole", "on").replace("white:", "yes:").replace("red: [4", "12:30: [4")
+        tmp_path, HOLE.replace("Test Hole", "on").replace("white:", "yes:").replace("red: [5", "12:30: [5")
     )
     assert hole.name == "on"
     assert list(hole.tees) == ["yes", "12:30"]

@@ -73,7 +73,7 @@ def holes_of(path: Path) -> dict[str, str]:
 
 
 def test_smooth_outlines_come_back_as_they_are_drawn(tmp_path):
-    path = Path(__file__).parents[2] / "holes" / "cotters-elbow.yaml"
+    path = Path(__file__).parents[2] / "holes" / "curlew-inlet.yaml"
     text = path.read_text("utf-8") + "origin: {lon: -30.5, lat: 44.25}\nsource: Invented\n"
     (tmp_path / "hole.yaml").write_text(text, "utf-8")
     hole = read_hole(tmp_path / "hole.yaml")

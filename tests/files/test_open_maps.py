@@ -85,7 +85,7 @@ def test_shares_on_hole_six_are_the_exact_ones(island, mean, sd, rho, fairway, b
 @needs_island
 @pytest.mark.slow
 def test_every_hole_can_be_compared(island):
-    player = read_player(find_player("club-18"))
+    player = read_player(find_player("wren"))
     for hole in holes_of(island).values():
         answer = compare(hole, player, Request(sequences=400, then="sound"))
         assert hole.par - 0.5 < answer.options[0].mean < hole.par + 3

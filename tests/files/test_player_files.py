@@ -24,27 +24,28 @@ def _read(tmp_path: Path, text: str) -> Player:
 
 def test_every_key_arrives(tmp_path):
     player = _read(tmp_path, PLAYER)
-    assert (player.name, player.handicap_index, player.units) == ("Test Player", 18.2, "yards")
+    assert (player.name, player.handicap_index, player.units) == ("Test Player", 19.4, "yards")
     assert player.range_to_course == RangeToCourse(1.25, 1.5)
+    assert player.routine == "one look, then swing"
     assert [swing.title for swing in player.swings] == ["driver", "7 iron", "gap wedge", "half gap wedge"]
     driver, iron, full, half = player.swings
-    fat, thin = mishit_split(10.5, 0.12)
+    fat, thin = mishit_split(10.5, 0.14)
     assert driver == make_swing(
-        "driver", "full", 188, loft=10.5, carry_sd=14, side=7, side_sd=18, correlation=-0.1, run=15, run_sd=6,
-        fat=fat, thin=thin, shots=24,
+        "driver", "full", 193, loft=10.5, carry_sd=13, side=6, side_sd=16, correlation=-0.2, run=17, run_sd=7,
+        fat=fat, thin=thin, shots=26,
     )  # fmt: skip
-    assert iron == make_swing("7 iron", "full", 126, loft=33, index=18.2)
+    assert iron == make_swing("7 iron", "full", 123, loft=33, index=19.4)
     assert full == make_swing(
-        "gap wedge", "full", 88, loft=51, side=2, fat=0.05, thin=0.04, start_line=-2, index=18.2
+        "gap wedge", "full", 91, loft=51, side=2, fat=0.05, thin=0.04, start_line=-2, index=19.4
     )
     assert half == make_swing(
-        "gap wedge", "half", 61, loft=51, carry_sd=4, launch=27, spin=6200, source="course", trust="high", index=18.2
+        "gap wedge", "half", 63, loft=51, carry_sd=5, launch=26, spin=6100, source="course", trust="high", index=19.4
     )
 
 
 def test_lies_and_touch_are_differences(tmp_path):
     player = _read(tmp_path, PLAYER)
-    skill = skill_of(18.2)
+    skill = skill_of(19.4)
     lies, touch = default_lies(), touch_of(skill)
     assert player.lies["fairway"] == lies["fairway"]
     assert player.touch["bunker"] == touch["bunker"]

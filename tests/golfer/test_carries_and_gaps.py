@@ -75,10 +75,10 @@ def test_a_part_swing_fills_a_hole_between_full_ones():
     assert (part.swing.title, gap.longer.average, gap.shorter.average) == ("half 5 iron", 108.0, 88.0)
     assert holes(carries) == ()
     assert gap_words(carries, 1.0, "yd") == [
-        "The half 5 iron (99) fills the hole between 9 iron (108) and gap wedge (88)."
+        "The half 5 iron (99) fills the gap between 9 iron (108) and gap wedge (88)."
     ]
     assert gap_words([carries[0], carries[2]], 1.0, "yd") == [
-        "A hole of 20 yd between 9 iron (108) and gap wedge (88): few balls land in it."
+        "A gap of 20 yd between 9 iron (108) and gap wedge (88): few balls land in it."
     ]
 
 

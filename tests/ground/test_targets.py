@@ -134,7 +134,7 @@ def test_a_point_along_the_line_is_that_far_away_or_the_end(distance):
 
 
 PINE, BARN, GATE = (
-    Landmark("lone pine", (10.0, 400.0)),
+    Landmark("tall mast", (10.0, 400.0)),
     Landmark("barn", (-60.0, 380.0)),
     Landmark("gate", (1.0, 120.0)),
 )
@@ -150,7 +150,7 @@ def test_the_offset_is_measured_square_to_the_line_at_the_landmark():
     assert nearest_landmark(marked(PINE, BARN), (0.0, 0.0), 0.0) == (PINE, pytest.approx(-10.0))
     mark, aside = nearest_landmark(marked(PINE, BARN), (0.0, 0.0), math.atan2(14.0, 400.0))
     assert mark is PINE
-    assert aside == pytest.approx(4.0, abs=0.01)  # "4 yd right of the lone pine"
+    assert aside == pytest.approx(4.0, abs=0.01)  # "4 yd right of the tall mast"
 
 
 def test_at_the_landmark_there_is_no_offset():

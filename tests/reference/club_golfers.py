@@ -18,7 +18,7 @@ TWENTY_YARDS_MORE = 3.0  # "almost", high handicaps; S. Ko, PhD thesis, Columbia
 # Rounds of club golfers before 2020, USGA, seen: mean above the course handicap, share at or better than it
 MEAN_ABOVE_HANDICAP = 3.0
 AT_OR_BETTER = 0.25
-NINETY_SHOOTER = 15.5  # index: a mean of 90 on a course of rating 71, 3 above the better half. Arithmetic.
+SCORES_NINETY = 15.5  # index: a mean of 90 on a course of rating 71, 3 above the better half. Arithmetic.
 
 # Course Rating System, length rating: better half of scores = yards / a + b. Men's scratch formula seen on one
 # unofficial page, the others from memory. (yards per stroke, constant, shortest and longest course to check)

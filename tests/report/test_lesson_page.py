@@ -17,7 +17,7 @@ from simcaddie.report.style import lightness
 from simcaddie.surfaces import NAMES
 
 
-@pytest.fixture(scope="module", params=["elbow", "pitch", "par 3", "long names"])
+@pytest.fixture(scope="module", params=["halt", "weir", "par 3", "long names"])
 def told(request):
     return demo_lesson(request.param)
 
@@ -66,7 +66,7 @@ def test_marks_differ_in_shape_or_fill_and_every_finish_has_one():
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595.28, 841.89)), ("letter", (612.0, 792.0))])
 def test_the_pdf_has_the_size_of_its_paper_its_fonts_and_no_date(tmp_path, paper, size):
-    told = demo_lesson("elbow")
+    told = demo_lesson("halt")
     for name in "ab":
         draw_lesson(told, tmp_path / f"{name}.pdf", paper)
     content = (tmp_path / "a.pdf").read_bytes()
@@ -81,4 +81,4 @@ def test_the_pdf_has_the_size_of_its_paper_its_fonts_and_no_date(tmp_path, paper
 
 def test_other_papers_are_refused():
     with pytest.raises(BadRequest, match="expected a4 or letter, found 'a5'"):
-        lesson_figure(demo_lesson("elbow"), "a5")
+        lesson_figure(demo_lesson("halt"), "a5")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
@@ -18,7 +20,7 @@ from simcaddie.strategy.plan import plan
 from simcaddie.surfaces import code
 
 HOLES, PLAYERS = demo_files("holes"), demo_files("players")
-QUICK = (("kettle-drain", "club-18"), ("millpond", "club-18"))
+QUICK = (("kettle-drain", "wren"), ("millpond", "wren"))
 EVERYWHERE = shapely.box(-1e4, -1e4, 1e4, 1e4)
 
 
@@ -47,7 +49,7 @@ def stands_free(figure):
     [
         pytest.param(name, player, marks=[] if (name, player) in QUICK else [pytest.mark.slow])
         for name in HOLES
-        for player in ("club-18", "scratch")
+        for player in ("wren", "scratch")
     ],
 )
 def test_texts_of_every_demo_plan_stand_free(name, player):
@@ -64,7 +66,9 @@ def test_texts_of_every_demo_plan_stand_free(name, player):
 
 
 def test_a_late_stroke_stands_free():
-    made = plan(read_hole(HOLES["the-pitch"]), read_player(PLAYERS["club-18"]), spot="pitch")
+    hole = read_hole(HOLES["weir-lawn"])
+    far = tuple(area for area in hole.areas if area.kind != "trees" or area.name == "hanger wood")
+    made = plan(replace(hole, areas=far), read_player(PLAYERS["wren"]), spot="behind")
     figure = plan_figure(made)
     stands_free(figure)
     assert "trees" not in texts(figure)  # none in view

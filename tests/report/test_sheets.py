@@ -41,7 +41,7 @@ def options(views):
     mean = sum(strokes * share for strokes, share in LAW.items())
     return [
         OptionView(
-            f"{view.title}, 11 yd left of the lone pine",
+            f"{view.title}, 11 yd left of the mill",
             view.place,
             view.bearing,
             view.pattern,
@@ -59,7 +59,7 @@ def texts(figure):
 
 
 def test_there_are_demo_holes():
-    assert {"cotters-elbow", "long-acre", "millpond", "kettle-drain", "the-pitch"} <= set(HOLES)
+    assert {"curlew-inlet", "long-acre", "millpond", "kettle-drain", "signal-halt", "weir-lawn"} <= set(HOLES)
 
 
 @pytest.mark.parametrize("name", HOLES)
@@ -104,7 +104,7 @@ def test_texts_of_a_sheet_stand_free(name, player):
 
 @pytest.mark.parametrize("name", HOLES)
 def test_texts_of_a_comparison_stand_free(name):
-    hole, golfer = read_hole(HOLES[name]), read_player(PLAYERS["club-18"])
+    hole, golfer = read_hole(HOLES[name]), read_player(PLAYERS["wren"])
     views = options(patterns(hole, golfer, ("driver", "5 wood", "7 iron")))
     for many in (1, 2, 3):
         figure = compare_figure(hole, views[:many], note=golfer.name)
@@ -113,8 +113,8 @@ def test_texts_of_a_comparison_stand_free(name):
 
 
 def test_a_pitch_with_a_touch_shot():
-    hole, golfer = read_hole(HOLES["the-pitch"]), read_player(PLAYERS["club-18"])
-    spot = hole.place(spot="pitch")
+    hole, golfer = read_hole(HOLES["weir-lawn"]), read_player(PLAYERS["wren"])
+    spot = hole.place(spot="hillside")
     aim = angle_between(spot.at, hole.pin())
     views = [
         replace(option, place=spot.at, bearing=aim)
@@ -141,7 +141,7 @@ def test_a_hole_with_everything(units):
 
 
 def test_sheets_carry_the_cautions():
-    hole, golfer = read_hole(HOLES["millpond"]), read_player(PLAYERS["club-18"])
+    hole, golfer = read_hole(HOLES["millpond"]), read_player(PLAYERS["wren"])
     views = patterns(hole, golfer, ("5 wood",))
     for figure in (hole_figure(hole), compare_figure(hole, options(views))):
         assert CAUTIONS in texts(figure)
@@ -157,8 +157,8 @@ def test_sheets_carry_the_cautions():
 
 
 def test_a_comparison_shows_three_options_and_no_more():
-    hole, golfer = read_hole(HOLES["long-acre"]), read_player(PLAYERS["club-18"])
-    views = options(patterns(hole, golfer, ("driver", "3 wood", "5 wood", "4 hybrid")))
+    hole, golfer = read_hole(HOLES["long-acre"]), read_player(PLAYERS["wren"])
+    views = options(patterns(hole, golfer, ("driver", "3 wood", "5 wood", "7 wood")))
     assert len(views) == 4
     written = " ".join(texts(compare_figure(hole, views)))
     assert views[2].title in written
@@ -166,7 +166,7 @@ def test_a_comparison_shows_three_options_and_no_more():
 
 
 def test_a_pattern_is_named_outside_its_middle():
-    hole, golfer = read_hole(HOLES["long-acre"]), read_player(PLAYERS["club-18"])
+    hole, golfer = read_hole(HOLES["long-acre"]), read_player(PLAYERS["wren"])
     (view,) = patterns(hole, golfer, ("driver",))
     with styled():
         figure = new_figure(5.4, 10.4)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from itertools import combinations
 
 import matplotlib as mpl
@@ -137,6 +138,17 @@ def test_pdf_embeds_fonts_as_outlines_that_can_be_searched(tmp_path):
     written = save_figure(hole_figure(busy_hole()), tmp_path / "a.pdf").read_bytes()
     assert b"/CIDFontType2" in written or b"/TrueType" in written
     assert b"/Type3" not in written
+
+
+def test_words_are_drawn_in_the_bundled_fonts(tmp_path):
+    text = (save_figure(hole_figure(busy_hole()), tmp_path / "a.pdf")).read_bytes()
+    used = {name.rsplit(b"+", 1)[-1] for name in re.findall(rb"/BaseFont /([\w+-]+)", text)}
+    assert used == {b"FiraSans-Regular", b"FiraSans-Bold", b"FiraSans-Italic"}
+
+
+def test_letters_that_the_fonts_lack_are_drawn_all_the_same(tmp_path):
+    """Warnings are errors here: a missing glyph would be one."""
+    save_figure(hole_figure(replace(busy_hole(), name="Ⴇბილისი")), tmp_path / "a.png")
 
 
 def test_other_endings_are_refused(tmp_path):

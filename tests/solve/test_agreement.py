@@ -54,7 +54,7 @@ def test_solver_and_simulator_agree_on_every_hole_and_player(hole, player):
 
 
 def test_solver_and_simulator_agree_on_a_gusty_hilly_day():
-    hole, player = read_hole(find_hole("kettle-drain")), read_player(find_player("club-18"))
+    hole, player = read_hole(find_hole("kettle-drain")), read_player(find_player("wren"))
     question = ask(hole, player, Day(wind=6.0, gust=10.0, wind_from=300.0, temperature=5.0, firmness=1.0))
     hold(solve(question.table, question.grid, question.place), question, 60_000, seed=14)
 

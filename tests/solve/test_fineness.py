@@ -16,7 +16,7 @@ from simcaddie.solve import Solution, best_policy, policy_law, solve
 from simcaddie.solve.solution import CHOOSE_NODES
 
 MOST = 0.005  # strokes
-ONE = ("millpond", "club-18")
+ONE = ("millpond", "wren")
 ALL = [(hole, player) for hole in HOLES for player in PLAYERS]
 
 

@@ -69,7 +69,7 @@ def test_on_a_wide_open_hole_the_driver_is_right():
     )
     answer = compare(wide, player, QUICK)
     assert answer.best.title == "driver"
-    assert "longest club is right" in sentence(answer)
+    assert "That is the longest club: the next best" in sentence(answer)
 
 
 def test_paired_differences_are_sharper_than_unpaired_ones():

@@ -25,18 +25,18 @@ from simcaddie.strategy.turning import leads
 from simcaddie.strategy.wholes import wholes
 
 QUICK = Request(sequences=400, then="sound", robust=False, spot="ball")
-PLAYER = read_player(find_player("club-18"))
+PLAYER = read_player(find_player("wren"))
 SHORT = replace(lane(), spots={"ball": Spot((2.0, 190.0), "fairway")})  # 110 yd to go: quickly played
 
 
 @pytest.fixture(scope="module")
-def elbow():
-    return demo_lesson("elbow")
+def halt():
+    return demo_lesson("halt")
 
 
 @pytest.fixture(scope="module")
-def pitch():
-    return demo_lesson("pitch")
+def weir():
+    return demo_lesson("weir")
 
 
 def twins(**keys):
@@ -56,7 +56,7 @@ def test_whole_numbers_add_up_and_are_near(values, off):
     assert all(abs(whole - value) < 2.0 for whole, value in zip(found, values, strict=True))
 
 
-@pytest.mark.parametrize("which", ["elbow", "pitch"])
+@pytest.mark.parametrize("which", ["halt", "weir"])
 def test_reasons_add_up_to_the_paired_difference(which, request):
     told = request.getfixturevalue(which)
     gap = told.other.mean - told.first.mean
@@ -84,8 +84,8 @@ def test_reasons_of_any_explanation_add_up(a, b, costs):
     assert sum(reason.hundredths for reason in found) == round(100 * difference)
 
 
-def test_counts_are_of_ten_and_of_a_hundred(elbow, pitch):
-    for side in (*elbow.sides, *pitch.sides):
+def test_counts_are_of_ten_and_of_a_hundred(halt, weir):
+    for side in (*halt.sides, *weir.sides):
         assert sum(many for _, many in side.of_ten) == 10
         assert sum(side.of_hundred) == 100
         assert len(side.balls) == TWENTY
@@ -93,8 +93,8 @@ def test_counts_are_of_ten_and_of_a_hundred(elbow, pitch):
             assert abs(many - 10 * side.measure.finish[finish]) < 1.5
 
 
-def test_twenty_balls_are_independent_and_not_mirrored_pairs(elbow):
-    balls = elbow.sides[0].balls
+def test_twenty_balls_are_independent_and_not_mirrored_pairs(halt):
+    balls = halt.sides[0].balls
     assert len({(ball.x, ball.y) for ball in balls}) == TWENTY
 
 
@@ -133,8 +133,8 @@ def test_who_leads_where_two_are_level(gap, mine, theirs, first):
     assert leads(gap, 0.05, mine, theirs) is first
 
 
-def test_words_are_one_sentence_without_jargon(elbow, pitch):
-    for told in (elbow, pitch):
+def test_words_are_one_sentence_without_jargon(halt, weir):
+    for told in (halt, weir):
         text = because(told)
         assert text.endswith(".")
         assert ". " not in text
@@ -145,15 +145,18 @@ def test_words_are_one_sentence_without_jargon(elbow, pitch):
             assert word not in " ".join([text, *(task.text for task in homework(told))])
 
 
-def test_homework_is_random_practice_with_the_routine(elbow):
-    first = homework(elbow)[0]
-    assert elbow.first.title in first.title.lower()
-    for words in ("random, not blocked", "far target, mini-target, rehearse, commit", "gate"):
+def test_homework_is_random_practice_with_the_players_own_routine(halt, weir):
+    first, other = homework(halt)[0], homework(weir)[0]
+    assert halt.first.title in first.title.lower()
+    for words in ("random, not blocked", "gate"):
         assert words in first.text
+    assert halt.answer.scene.player.routine is None
+    assert "routine" not in first.text
+    assert "Before each your routine: breathe out, see it land, go." in other.text
 
 
-def test_the_change_is_a_change(elbow):
-    point = elbow.headline
+def test_the_change_is_a_change(halt):
+    point = halt.headline
     assert point is not None
     assert point.at is not None
     assert not math.isclose(float(point.at), float(point.now))

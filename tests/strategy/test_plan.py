@@ -44,10 +44,10 @@ def busy():
 
 @pytest.fixture(scope="module")
 def belt():
-    """Heather all across where the driver would finish, and a bunker beside the green."""
+    """Gorse all across where the driver would finish, and a bunker beside the green."""
     return plan(
         corridor(
-            Area("heather", box(-70, 195, 70, 225), name="cross heather"),
+            Area("gorse", box(-70, 198, 70, 229), name="whin belt"),
             Area("bunker", box(15, 322, 27, 340), name="green bunker"),
         ),
         club_golfer(),
@@ -108,14 +108,14 @@ def test_a_mirrored_hole_has_the_mirrored_plan(busy):
 
 def test_play_stops_short_of_a_belt_and_says_what_it_costs(belt):
     assert belt.legs[0].title != "driver"
-    assert belt.legs[0].finish[1] < 195
-    heather = next(danger for danger in belt.avoid if danger.title == "cross heather")
-    assert heather.cost > 0.2
-    assert (heather.near, heather.far) == pytest.approx((195.0, 225.0))
-    assert heather.where == "short of it"
-    assert heather.beside == "fairway"
-    assert "cross heather at 195–225" in avoid_words(heather)
-    assert "dearer than the fairway short of it" in avoid_words(heather)
+    assert belt.legs[0].finish[1] < 198
+    whins = next(danger for danger in belt.avoid if danger.title == "whin belt")
+    assert whins.cost > 0.2
+    assert (whins.near, whins.far) == pytest.approx((198.0, 229.0))
+    assert whins.where == "short of it"
+    assert whins.beside == "fairway"
+    assert "whin belt at 198–229" in avoid_words(whins)
+    assert "dearer than the fairway short of it" in avoid_words(whins)
 
 
 def test_what_costs_most_stands_first(busy, belt):
@@ -230,7 +230,7 @@ def test_words_tell_each_leg_the_fairway_and_what_to_avoid(belt):
     assert words[1].startswith(f"From the fairway at {belt.legs[1].left:.0f} yd: ")
     assert any("finds the green" in text for text in words)
     assert any(text.startswith("From the fairway, by yards left: ") for text in words)
-    assert any(text.startswith("Avoid the cross heather at 195–225: ") for text in words)
+    assert any(text.startswith("Avoid the whin belt at 198–229: ") for text in words)
 
 
 def test_a_lay_up_is_aimed_by_the_landmark():

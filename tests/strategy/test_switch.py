@@ -63,8 +63,9 @@ def test_clubs_alike_but_for_mishits_turn_where_they_mishit_alike(times):
     words = switch_words(answer, point)
     told = "the twin less often than" if times > 1 else "it more often than"
     first = "5 wood" if times > 1 else "twin"
-    stays = "ahead" if answer.is_level(pick(answer, "twin")) and answer.is_level(pick(answer, "5 wood")) else "right"
-    assert words.startswith(f"Your {first} stays {stays} until you would mishit {told} one time in ")
+    level = answer.is_level(pick(answer, "twin")) and answer.is_level(pick(answer, "5 wood"))
+    keep = f"The {first} stays ahead" if level else f"Keep the {first}"
+    assert words.startswith(f"{keep} until you would mishit {told} one time in ")
     assert "Played again there they differ by " in rerun_words(point)
 
 
@@ -78,7 +79,7 @@ def test_clubs_alike_but_for_the_side_spread_turn_where_they_spread_alike():
     assert point.at == pytest.approx(same, rel=0.02)
     assert point.agrees
     assert switch_words(answer, point) == (
-        f"Your 5 wood stays right until the middle two in three of the twin's solid shots spread {point.at:.0f} yd to "
+        f"Keep the 5 wood until the middle two in three of the twin's solid shots spread {point.at:.0f} yd to "
         f"either side (now {point.now:.0f} yd)."
     )
 
@@ -110,7 +111,7 @@ def test_a_point_of_the_hazard_has_the_other_choice_right_beyond_it():
         behind.append(pick(there, "driver").mean - pick(there, "5 wood").mean)
     assert behind[0] * behind[1] < 0.0
     way = "farther" if point.at > 0 else "nearer"
-    assert switch_words(answer, point) == f"Your 5 wood stays right until the belt lies {abs(point.at):.0f} yd {way}."
+    assert switch_words(answer, point) == f"Keep the 5 wood until the belt lies {abs(point.at):.0f} yd {way}."
 
 
 def test_where_nothing_turns_it_the_answer_says_so():
@@ -120,10 +121,10 @@ def test_where_nothing_turns_it_the_answer_says_so():
     assert [p.agrees for p in (never, wide, trust, hazard)] == [None] * 4
     assert 0.0 < never.nearest <= never.gap
     assert rerun_words(never) == ""
-    assert "stays right however often you mishit the sand wedge (never to six times in ten)" in switch_words(
+    assert "Keep the driver however often you mishit the sand wedge (never to six times in ten)" in switch_words(
         answer, never
     )
-    assert "stays right whatever the sand wedge's side spread" in switch_words(answer, wide)
+    assert "Keep the driver whatever the sand wedge's side spread" in switch_words(answer, wide)
     assert switch_words(answer, trust).startswith("Trust doesn't turn it")
     assert switch_words(answer, hazard).startswith("No hazard costs the sand wedge more than the driver")
 
@@ -209,6 +210,6 @@ def test_the_hazard_that_makes_the_difference():
 def test_how_often_in_words(at, words):
     answer = ask(lane(), PLAYER, "driver", "5 wood", sequences=100)
     point = SwitchPoint("mishits", "mishits", "5 wood", "driver", 0.165, at, 0.0, 0.6, 0.1, 0.0, 0.0, 0.01, True)
-    assert switch_words(answer, point) == f"Your 5 wood stays right until you would mishit the driver {words}"
+    assert switch_words(answer, point) == f"Keep the 5 wood until you would mishit the driver {words}"
     doubted = replace(point, agrees=False)
     assert switch_words(answer, doubted).endswith("The re-run does not bear this out.")

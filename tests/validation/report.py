@@ -76,7 +76,7 @@ def _swings(player: Player, change: dict[str, float]) -> Player:
 
 def sensitivity() -> None:
     """Print how much a doubt in each default moves the mean score and the choice of club on a demo hole."""
-    player = golfer(18.0, 188.0)
+    player = golfer(13.6, 172.0)
     variants = {
         "as it is": player,
         "spread of direction + 20 %": _swings(player, {"side_sd": 1.2}),
@@ -97,10 +97,9 @@ def sensitivity() -> None:
             ),
         ),
         "rough costs half as much again": _lie(player, "rough", spread=1.69, mishits=2.5, carry=0.955),
-        "heather costs half as much again": _lie(player, "heather", spread=1.9, mishits=3.25, carry=0.45, fail=0.18),
         "trees twice as thick": _lie(player, "trees", gap=0.25),
     }
-    hole = read_hole(find_hole("cotters-elbow"))
+    hole = read_hole(find_hole("curlew-inlet"))
     worth = {name: _driver_and_wood(hole, who) for name, who in variants.items()}
     best, apart = worth["as it is"]
     for name, (mine, mine_apart) in worth.items():
@@ -114,7 +113,7 @@ def _lie(player: Player, kind: str, **changes: float) -> Player:
 
 def _driver_and_wood(hole: Hole, player: Player) -> tuple[float, float]:
     scene = set_scene(hole, player)
-    aims = range(-16, 5)
+    aims = range(10, 36)
     clubs = {swing.title: number for number, swing in enumerate(player.swings)}
     worth = {
         club: min(scene.ahead(clubs[club], aim, 4096) for aim in aims) for club in ("driver", "5 wood", "4 hybrid")

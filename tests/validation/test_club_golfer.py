@@ -1,4 +1,4 @@
-"""Club golfers against single published facts. Fitted: greens hit from 150 yd by a 90-shooter. Kept aside: the rest."""
+"""Club golfers against single published facts; fitted: greens hit from 150 yd by who scores 90; the rest kept aside."""
 
 from __future__ import annotations
 
@@ -21,18 +21,18 @@ PLACE = (-4.0, 230.0)  # 150 yd from the pin of a hole of 380
 ON_FOOT = (0, 3, 5, 9, 13, 16)  # holes of the neutral course, two short, three middling, one long
 
 
-def ninety_shooter() -> Player:
-    return golfer(facts.NINETY_SHOOTER, 192.0)
+def scores_ninety() -> Player:
+    return golfer(facts.SCORES_NINETY, 192.0)
 
 
 @pytest.fixture(scope="module")
 def there() -> Played:
-    return played(ninety_shooter(), 380.0)
+    return played(scores_ninety(), 380.0)
 
 
 @pytest.fixture(scope="module")
 def seen() -> Counts:
-    return counted(ninety_shooter(), 6250.0, ON_FOOT, n=3000)
+    return counted(scores_ninety(), 6250.0, ON_FOOT, n=3000)
 
 
 def test_greens_hit_from_150_yards(there):
@@ -46,8 +46,8 @@ def test_distance_left_from_150_yards(there):
 
 
 def test_the_usual_choice_of_club_leaves_the_pattern_short(there):
-    """13 yd short is published of 90-shooters. Seen: 10 with sound choices, all mishits, and 22 with usual ones."""
-    player = ninety_shooter()
+    """13 yd short is published of who scores about 90. Seen: 10 with sound choices, all mishits, 22 with usual ones."""
+    player = scores_ninety()
     table = there.solution.table
     short = {}
     for kind in ("sound", "usual"):
@@ -59,8 +59,8 @@ def test_the_usual_choice_of_club_leaves_the_pattern_short(there):
 
 
 def test_the_pattern_is_longer_than_wide():
-    swing = min(ninety_shooter().swings, key=lambda swing: abs(swing.total - 150.0))
-    pattern = course_pattern(ninety_shooter(), swing, BY_NAME["fairway"].lie)
+    swing = min(scores_ninety().swings, key=lambda swing: abs(swing.total - 150.0))
+    pattern = course_pattern(scores_ninety(), swing, BY_NAME["fairway"].lie)
     ratio = pattern.solid.carry_sd / pattern.solid.side_sd
     assert 1.07 < ratio < facts.LENGTH_OVER_WIDTH  # mishits make the whole pattern longer still
 
