@@ -18,6 +18,7 @@ from simcaddie.strategy.scene import Scene, set_scene
 from simcaddie.streams import kernel_key
 
 N = 20_000
+BY_ROUNDING = 0.001  # of sequences: an edge may be met on its other side, by the last bit of a sum (processors differ)
 KEY = kernel_key(7)
 
 
@@ -30,7 +31,8 @@ def test_a_mirrored_hole_and_player_have_the_same_score_law(then):
     one = set_scene(busy_hole(), club_golfer(), then=then)
     other = set_scene(mirrored_hole(busy_hole()), mirrored_player(club_golfer()), then=then)
     for aim in (-6.0, 0.0, 4.0):
-        assert (score_law(play(one, aim)) == score_law(play(other, -aim))).all()
+        apart = np.abs(score_law(play(one, aim)) - score_law(play(other, -aim))).sum()
+        assert apart <= 2 * BY_ROUNDING * N
 
 
 def test_the_busy_hole_is_not_its_own_mirror_image():
