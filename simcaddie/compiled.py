@@ -18,24 +18,28 @@ import tempfile
 import time
 import warnings
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
 import numba
+import platformdirs
 from numba.core import config, event
 
-__all__ = ["announce_compiling", "cache_folder", "compiled"]
+__all__ = ["announce_compiling", "cache_folder", "compiled", "inlined"]
 
 F = TypeVar("F", bound=Callable[..., Any])
 
 _COMPILED = (
     "air/*.py",
+    "ground/*.py",
     "compiled.py",
+    "surfaces.py",
     "units.py",
     "play/*.py",
     "simulate/*.py",
     "solve/*.py",
-)  # every file with a compiled function, or read by one
+)  # every file with a compiled function, or whose work is kept on the disk
 
 
 def _source_hash() -> str:
@@ -47,14 +51,15 @@ def _source_hash() -> str:
     return digest.hexdigest()[:16]
 
 
+@cache
 def cache_folder() -> Path | None:
-    """Return the folder for compiled code, made if need be; None where none can be written.
+    """Return the folder for compiled code and solved holes, made if need be; None where none can be written.
 
     ``SIMCADDIE_CACHE`` names another place than the user's cache folder.
     """
-    base = os.environ.get("SIMCADDIE_CACHE") or os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
-    root = Path(base) if base else Path.home() / ".cache"
-    folder = root / "simcaddie" / _source_hash()
+    base = os.environ.get("SIMCADDIE_CACHE")
+    root = Path(base) / "simcaddie" if base else Path(platformdirs.user_cache_dir("simcaddie", appauthor=False))
+    folder = root / _source_hash()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryFile(dir=folder):
@@ -68,9 +73,20 @@ if _FOLDER is None:
     warnings.warn("no folder for compiled code can be written; simcaddie compiles afresh each time", stacklevel=2)
 
 
-def compiled(function: F) -> F:
+def inlined(function: F) -> F:
+    """Compile as ``compiled`` does, and put it inside its callers: records then aren't handed over by value."""
+    return compiled(function, forceinline=True, cache=False, no_cpython_wrapper=True, no_cfunc_wrapper=True)
+
+
+def compiled(function: F, **more: Any) -> F:
     """Compile ``function`` on first call, or load it from the disk; it runs without holding Python's lock."""
-    options: dict[str, Any] = {"cache": _FOLDER is not None, "nogil": True, "error_model": "numpy", "_nrt": False}
+    options: dict[str, Any] = {
+        "cache": _FOLDER is not None,
+        "nogil": True,
+        "error_model": "numpy",
+        "_nrt": False,
+        **more,
+    }
     settings: Any = config
     before = settings.CACHE_DIR
     settings.CACHE_DIR = str(_FOLDER) if _FOLDER else before
@@ -103,8 +119,14 @@ class _Announcer(event.Listener):  # type: ignore[misc,unused-ignore]
             self.seconds += time.perf_counter() - self.started
 
 
+_announcers: list[_Announcer] = []
+
+
 def announce_compiling(say: Callable[[str], None]) -> Callable[[], float]:
-    """Let ``say`` hear of any compiling from now on; return a function that gives the seconds spent so far."""
-    listener = _Announcer(say)
-    event.register("numba:compile", listener)  # type: ignore[no-untyped-call,unused-ignore]
+    """Let ``say`` alone hear of any compiling from now on; return a function that gives the seconds so far."""
+    if not _announcers:
+        _announcers.append(_Announcer(say))
+        event.register("numba:compile", _announcers[0])  # type: ignore[no-untyped-call,unused-ignore]
+    listener = _announcers[0]
+    listener.say, listener.seconds = say, 0.0
     return lambda: listener.seconds

@@ -1,20 +1,30 @@
-"""Put the tests' own helpers on the path; solve no hole twice."""
+"""Put the tests' own helpers on the path; compile once before several workers would."""
 
 from __future__ import annotations
 
+import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from kept import kept
+WARM_UP = (  # call all that is compiled
+    "compare millpond wren --objective points --then sound --figure {0}/a.svg",
+    "plan weir-lawn wren",
+    "sheet weir-lawn wren -o {0}/b.pdf",
+    "today weir-lawn wren",
+    "round tansywick-heath wren --sequences 1000",
+)
 
-from simcaddie.strategy import plan, scene
 
-
-@pytest.fixture(scope="session", autouse=True)
-def _solutions_are_kept() -> None:
-    """Let questions about the same hole, player, place and day share their solutions, all through the session."""
-    scene.solve, scene.follow, plan.solve = kept(scene.solve), kept(scene.follow), kept(plan.solve)
+def pytest_configure(config: pytest.Config) -> None:
+    """Before workers start, compile what all of them need: each would else compile it for itself."""
+    several = getattr(config.option, "numprocesses", None)
+    if several and not hasattr(config, "workerinput") and not config.option.collectonly:
+        with tempfile.TemporaryDirectory() as folder:
+            for words in WARM_UP:
+                command = [sys.executable, "-m", "simcaddie", *words.format(folder).split()]
+                subprocess.run(command, capture_output=True, check=False)

@@ -1,18 +1,26 @@
-"""Small holes and players built in code, and what turns them over."""
+"""Small holes and players built in code, what turns them over, and strokes with chosen numbers."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import cache
+from typing import Any
 
 import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.affinity import affine_transform
 
+from simcaddie.compiled import compiled
 from simcaddie.golfer.defaults import CLUBS, make_swing
 from simcaddie.golfer.player import Club, Player, Swing
 from simcaddie.ground.hole import Area, Hole, Landmark, Point, Spot
+from simcaddie.play import kernel
+from simcaddie.play import records as r
+from simcaddie.play.batch import asked, play
+from simcaddie.play.everyday import guess_to_go
+from simcaddie.play.pack import pack
 from simcaddie.surfaces import default_lies, default_touch
 
 CARRIES = {
@@ -70,6 +78,19 @@ def lane(*extra: Area) -> Hole:
             *extra,
         ),
     )
+
+
+@cache
+def lawn(kind: str = "fairway", size: float = 300.0) -> tuple[Hole, r.Table]:
+    """Return a hole that is all of one kind, but for a large green far up, and its table for the club golfer."""
+    hole = Hole(
+        "Lawn (invented)",
+        5,
+        {"t": (0.0, 0.0)},
+        {"p": (0.0, 520.0)},
+        (Area(kind, box(-size, -size, size, 490)), Area("green", shapely.Point(0, 520).buffer(25))),
+    )
+    return hole, pack(hole, club_golfer(), hole.place(), hole.pin())
 
 
 def busy_hole() -> Hole:
@@ -147,3 +168,38 @@ def mirrored_player(player: Player) -> Player:
 
 def score_law(score: np.ndarray) -> np.ndarray:
     return np.bincount(score, minlength=14)
+
+
+# ── strokes with chosen numbers ──────────────────────────────────────────────────────────────────────────────────────
+
+
+def draws(**chosen: Any) -> np.ndarray:
+    """Return the numbers of average solid strokes whose balls are found, float64[7, n], but for those ``chosen``.
+
+    By name: carry, side, run, strike, trees, find, gust; scalars stand for every ball.
+    """
+    usual = {"carry": 0.0, "side": 0.0, "run": 0.0, "strike": 1 - 1e-9, "trees": 0.5, "find": 1 - 1e-9, "gust": 0.0}
+    assert chosen.keys() <= usual.keys()
+    columns = np.broadcast_arrays(*np.atleast_1d(*(usual | chosen).values()))
+    return np.ascontiguousarray(np.array(columns, float))
+
+
+def played(table: r.Table, x: Any, y: Any, lie: Any, swing: int, bearing: Any, z: np.ndarray) -> r.Rest:
+    """Play a stroke with each column of ``z``, from one place for all or from a place each."""
+    rows = asked(x, y, lie, swing, bearing, np.arange(z.shape[1]))
+    return play(table, guess_to_go(table).to_go, rows, z, 1)
+
+
+@compiled
+def _address_and_strike(table: Any, rows: Any, z: Any, f: Any, w: Any) -> None:
+    kernel.address(table, f, w, rows, 0, 0, z.shape[1], 0)
+    kernel.strike(table, f, w, z, z.shape[1])
+
+
+def struck(table: r.Table, x: float, y: float, lie: int, swing: int, z: np.ndarray) -> dict[str, np.ndarray]:
+    """Return what the kernel makes of strikes straight up the hole, before any flight: arrays[ball] by name."""
+    n = z.shape[1]
+    f, w = np.zeros((r.ROOM_NUMBERS, n)), np.zeros((r.ROOM_WHOLES, n), np.int64)
+    _address_and_strike(table, asked(x, y, lie, swing, 0.0), z, f, w)
+    names = ("CARRY", "SIDE", "RUN", "LAUNCH", "LANDING", "ARCH")
+    return {name.lower(): f[getattr(kernel, name)] for name in names} | {"failed": w[kernel.WHAT] == kernel.FAILED}

@@ -67,9 +67,9 @@ def test_help_is_light(command):
     code = f"""
 import contextlib, io, sys
 sys.argv = ['simcaddie', *{command!r}.split(), '--help']
-from simcaddie.__main__ import main
+from simcaddie.cli.app import run
 with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
-    main()
+    run()
 print([m for m in ('matplotlib', 'numba', 'scipy', 'pyproj') if m in sys.modules])
 """
     assert run(code) == "[]"

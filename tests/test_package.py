@@ -81,6 +81,13 @@ def test_the_installed_program_is_the_one_that_runs(installed, tmp_path):
     assert Path(where.strip()).parent == installed / "simcaddie"
 
 
+def test_a_demo_hole_by_name_gives_its_yardages(installed, tmp_path):
+    out = run("-m", "simcaddie", "yardages", "curlew-inlet", cwd=tmp_path, PYTHONPATH=str(installed))
+    assert out.startswith("Curlew Inlet")
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.slow  # compiles anew: numba keeps code by the path of its source
 def test_demo_hole_and_player_by_name_give_the_ranked_table(installed, tmp_path):
     quick = ("--club", "driver", "--club", "5 wood", "--aim", "-10:-10:1", "--sequences", "400")
     out = run("-m", "simcaddie", "compare", "curlew-inlet", "wren", *quick, cwd=tmp_path, PYTHONPATH=str(installed))

@@ -24,6 +24,13 @@ IMPORTS = [command for command in BLOCKS if command not in HELP and command.star
 PLANS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie plan")]
 TABLES = [command for command in BLOCKS if command not in HELP and re.match("simcaddie (fit|gaps|today) ", command)]
 ROUNDS = [command for command in BLOCKS if command not in HELP and command.startswith("simcaddie round")]
+
+
+def some(commands: list[str], fast: int) -> list:
+    """Return the first commands to run always, the others in the slow form."""
+    return [*commands[:fast], *(pytest.param(command, marks=pytest.mark.slow) for command in commands[fast:])]
+
+
 RELEASE = tuple(int(part) for part in version("typer").split(".")[:2])
 
 
@@ -77,7 +84,7 @@ def strokes(output: str) -> tuple[list[str], list[float]]:
     return re.findall(r"\d\. From [^:]*: ([^,]+),", flat), [float(n) for n in re.findall(r"(\d\.\d\d) strokes", flat)]
 
 
-@pytest.mark.parametrize("command", PLANS)
+@pytest.mark.parametrize("command", some(PLANS, 1))
 def test_plans_run_and_still_say_the_same(command):
     """Strokes to go to 0.02 only, as below."""
     now, shown = run(command), BLOCKS[command]
@@ -94,7 +101,7 @@ def totals(output: str) -> tuple[list[str], list[float]]:
     return [name for name, _ in rows], [*(float(score) for _, score in rows), float(whole)]
 
 
-@pytest.mark.parametrize("command", ROUNDS)
+@pytest.mark.parametrize("command", some(ROUNDS, 0))
 def test_rounds_run_and_still_say_the_same(command):
     """Scores to 0.03 a hole only, as above."""
     now, shown = run(command), BLOCKS[command]
@@ -106,7 +113,7 @@ def test_rounds_run_and_still_say_the_same(command):
     assert scores[-1] == pytest.approx(scores_shown[-1], abs=0.3)
 
 
-@pytest.mark.parametrize("command", RANKINGS)
+@pytest.mark.parametrize("command", some(RANKINGS, 3))
 def test_examples_run_and_still_say_the_same(command):
     """Scores to 0.02 only: another machine's arithmetic may round the last digits otherwise."""
     now, shown = run(command), BLOCKS[command]

@@ -73,8 +73,8 @@ def compare(
         int | None, typer.Option(min=0, metavar="N", help="Strokes already played when asking from a spot.")
     ] = None,
     sequences: Annotated[
-        int, typer.Option(min=100, metavar="N", help="How often each club that may be best is played out.")
-    ] = 200_000,
+        int, typer.Option(min=100, metavar="N", help="How often each club that may be best is played out, as an audit.")
+    ] = 4_000,
     then: Annotated[
         str, typer.Option(metavar="best|sound|usual", help="How the strokes that follow are played.")
     ] = "best",
@@ -188,16 +188,18 @@ def _pair(answer: Comparison, why: tuple[str, str] | None, when: tuple[str, str]
 
 
 def _doubted(answer: Comparison, redraws: int | None) -> Doubted | None:
+    if not redraws:
+        return None
     from simcaddie.strategy.best_ball import best_ball_cost
     from simcaddie.strategy.doubt import doubt
 
-    return (doubt(answer, redraws), best_ball_cost(answer.scene, answer.request.seed)) if redraws else None
+    return doubt(answer, redraws), best_ball_cost(answer.scene)
 
 
 def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | None) -> None:
     from simcaddie.cli.compare_details import details_table, finishes
     from simcaddie.cli.pair import print_doubt, print_pair
-    from simcaddie.strategy.words import also_words, cost, price, sentence, why_first
+    from simcaddie.strategy.words import also_words, audit_words, bare_words, cost, price, sentence, why_first
 
     out, scene = console(), answer.scene
     _print_head(out, answer)
@@ -210,7 +212,8 @@ def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | Non
             markup=False,
         )
     out.print()
-    for line in (price(answer), sentence(answer), why_first(answer), also_words(answer)):
+    told = (price(answer), sentence(answer), why_first(answer), also_words(answer), bare_words(answer))
+    for line in (*told, audit_words(answer)):
         if line:
             out.print(line, markup=False)
     if details:
@@ -221,9 +224,9 @@ def _print(answer: Comparison, details: bool, pair: Pair, doubted: Doubted | Non
     print_pair(out, answer, *pair)
     if doubted:
         print_doubt(out, answer, *doubted)
-    lost = max(m.picked_up for m in answer.options)
-    if lost > 0.0005:
-        out.print(f"Picked up at {scene.cap} strokes and counted so: at most {lost:.1%} of sequences.", markup=False)
+    if answer.best.picked_up > 0.0005:
+        share = f"{answer.best.picked_up:.1%}"
+        out.print(f"Picked up at {scene.cap} strokes and counted so: {share} of plays of the first line.", markup=False)
     out.print(f"\n[dim]{CAUTION}[/dim]")
 
 

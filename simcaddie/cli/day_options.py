@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import sys
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
@@ -33,13 +34,23 @@ _FILE: Final = Annotated[
 ]
 
 
+_FRESH: Final = Annotated[
+    bool, typer.Option("--fresh", help="Work everything out anew, whatever is kept from an earlier command.")
+]
+
+
 def with_day(command: Callable[..., int]) -> Callable[..., int]:
-    """Give a command the options of the day; what it is called with is one ``day``, None where none was said."""
+    """Give a command the options of the day, as one ``day`` (None where none was said), and ``--fresh``."""
 
     @wraps(command)
     def run(**given: Any) -> int:
         words = {key: given.pop(key) for key in _OPTIONS}
         given["day"] = _day(given["day"], words)
+        _start_quickly()
+        if given.pop("fresh"):
+            from simcaddie.shelf import ignore_kept
+
+            ignore_kept()
         return command(**given)
 
     plain = inspect.signature(command)
@@ -47,6 +58,7 @@ def with_day(command: Callable[..., int]) -> Callable[..., int]:
         inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=None, annotation=kind)
         for name, kind in (*_OPTIONS.items(), ("day", _FILE))
     ]
+    added.append(inspect.Parameter("fresh", inspect.Parameter.KEYWORD_ONLY, default=False, annotation=_FRESH))
     hints = get_type_hints(command, localns={"Day": object}, include_extras=True)  # Day isn't imported while it runs
     kept = [
         p.replace(kind=inspect.Parameter.KEYWORD_ONLY, annotation=hints[p.name])
@@ -57,6 +69,16 @@ def with_day(command: Callable[..., int]) -> Callable[..., int]:
     run.__signature__ = plain.replace(parameters=[*kept[:at], *added, *kept[at:]])  # type: ignore[attr-defined]
     run.__annotations__ = hints | {p.name: p.annotation for p in added}
     return run
+
+
+def _start_quickly() -> None:
+    """Keep numba from importing scipy's linear algebra, a fifth of a second, which nothing here is compiled against."""
+    name = "scipy.linalg.cython_blas"
+    if name not in sys.modules:
+        sys.modules[name] = None  # type: ignore[assignment]
+        import numba.np.arraymath  # noqa: F401
+
+        del sys.modules[name]
 
 
 def _day(file: Path | None, words: dict[str, str | None]) -> Day | None:

@@ -86,7 +86,7 @@ def plan(
     if verbose:
         solved = answer.solution
         note(
-            f"{solved.policy.swing.size} places, {solved.sweeps} sweeps, last change {solved.residual:.3f}; "
+            f"{solved.policy.swing.size} places, last change {solved.residual:.3f}; "
             f"chosen in {solved.seconds[0]:.1f} s, valued in {solved.seconds[1]:.1f} s"
         )
     took(started, verbose)

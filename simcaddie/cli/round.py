@@ -197,7 +197,7 @@ def _parts(answer: Round) -> Table:
 
 
 def _details(answer: Round) -> Table:
-    from simcaddie.simulate.parts import PARTS
+    from simcaddie.simulate.sequences import PARTS
 
     table = plain_table((0, 2, 0, 0), "mean strokes by part; ± SE: standard error of the simulation alone")
     table.add_column("", justify="right")

@@ -10,11 +10,11 @@ from simcaddie.strategy.best_ball import BestBallCost
 from simcaddie.strategy.doubt import Doubt
 from simcaddie.strategy.doubt_words import best_ball_words, doubt_words
 from simcaddie.strategy.explain import Explanation, explain_words
-from simcaddie.strategy.measure import Measure
+from simcaddie.strategy.measure import Audit, Measure
 from simcaddie.strategy.request import Comparison
 from simcaddie.strategy.switch_words import switch_words
 from simcaddie.strategy.turning import SwitchPoint
-from simcaddie.strategy.words import aim_in_yards, aim_words, clarity, place_words, sentence, why_first
+from simcaddie.strategy.words import aim_in_yards, aim_words, bare_words, clarity, place_words, sentence, why_first
 
 __all__ = ["comparison_data", "when_data", "why_data"]
 
@@ -36,6 +36,7 @@ def _option(comparison: Comparison, m: Measure) -> dict[str, Any]:
         "frontier": comparison.on_frontier(m),
         "verdict": clarity(comparison, m),
         "trust": m.trust,
+        "audit": _audit(m.audit),
         "net_par_or_better": m.net_par_or_better,
         "blow_up": m.blow_up,
         "stableford": m.stableford,
@@ -47,6 +48,12 @@ def _option(comparison: Comparison, m: Measure) -> dict[str, Any]:
         "lie": m.lie,
         "score_law": {str(score): share for score, share in m.score_law.items()},
     }
+
+
+def _audit(audit: Audit | None) -> dict[str, Any] | None:
+    if audit is None:
+        return None
+    return {"sequences": audit.sequences, "apart": audit.apart, "se": audit.se, "agrees": audit.agrees}
 
 
 def why_data(explanation: Explanation) -> dict[str, Any]:
@@ -151,6 +158,7 @@ def comparison_data(
         "sentence": sentence(comparison),
         "why_first": why_first(comparison),
         "also": dict(comparison.also),
+        "undrawn_ground": bare_words(comparison),
         "costs_strokes": comparison.best.mean - comparison.fewest,
         "options": [_option(comparison, m) for m in comparison.options],
         **asked,

@@ -73,7 +73,6 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         },
         "solved": {
             "states": int(solution.policy.swing.size),
-            "sweeps": solution.sweeps,
             "residual": solution.residual,
         },
     }

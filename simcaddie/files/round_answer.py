@@ -7,7 +7,7 @@ from typing import Any
 from simcaddie.course.law import Law
 from simcaddie.course.match import result_words
 from simcaddie.files.day_answer import day_data
-from simcaddie.simulate.parts import PARTS
+from simcaddie.simulate.sequences import PARTS
 from simcaddie.strategy.round import Round, RoundHole
 from simcaddie.strategy.round_handicap import Handicap
 from simcaddie.strategy.round_versus import Versus

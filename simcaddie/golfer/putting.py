@@ -18,11 +18,11 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
+from statistics import NormalDist
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
 
 from simcaddie.golfer.player import Putting
 
@@ -40,6 +40,12 @@ PUTT_STEP_FEET: Final = 0.3  # 0.1 yd
 PUTT_FEET: Final[NDArray[np.float64]] = np.arange(0.0, 240.0 + PUTT_STEP_FEET / 2, PUTT_STEP_FEET)
 
 Floats = NDArray[np.float64]
+_ERFC: Final = np.frompyfunc(math.erfc, 1, 1)
+
+
+def _ndtr(x: Floats) -> Floats:
+    """Return the normal distribution's share below ``x``, any shape; importing scipy's takes a tenth of a second."""
+    return np.asarray(0.5 * np.asarray(_ERFC(-x / math.sqrt(2.0)), np.float64))
 
 
 def make_share(feet: Floats | float, putting: Putting) -> Floats:
@@ -47,9 +53,9 @@ def make_share(feet: Floats | float, putting: Putting) -> Floats:
     x = np.asarray(feet, dtype=np.float64)
     margin = HOLE_RADIUS_FEET - BALL_RADIUS_FEET
     angle = np.arcsin(np.minimum(1.0, margin / np.maximum(x, 1e-9)))
-    on_line = 2.0 * ndtr(angle / math.radians(putting.direction_sd)) - 1.0
+    on_line = 2.0 * _ndtr(angle / math.radians(putting.direction_sd)) - 1.0
     scale = (x + PAST_FEET) * putting.distance_sd
-    right_length = ndtr((TOLERANCE_FEET - PAST_FEET) / scale) - ndtr(-PAST_FEET / scale)
+    right_length = _ndtr((TOLERANCE_FEET - PAST_FEET) / scale) - _ndtr(-PAST_FEET / scale)
     return np.where(x <= margin, 1.0, on_line * right_length)
 
 
@@ -65,9 +71,7 @@ def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     The two errors are taken at ``nodes`` × ``nodes`` equally likely values (midpoints of their quantiles); those that
     would have holed the putt are left out.
     """
-    from scipy.special import ndtri  # noqa: PLC0415 (used once)
-
-    z = ndtri((np.arange(nodes) + 0.5) / nodes)
+    z = np.array([NormalDist().inv_cdf((i + 0.5) / nodes) for i in range(nodes)])
     z /= z.std()  # midpoint quantiles are a little narrow: restore the sd
     x = PUTT_FEET[:, None, None]
     long = 1.0 + LONG_LEAVE * np.maximum(0.0, x - LONG_FEET)
@@ -80,8 +84,8 @@ def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     quantiles = np.arange(nodes + 1) / nodes
     widest = np.arcsin(np.minimum(1.0, margin / np.maximum(PUTT_FEET, margin))) / math.radians(putting.direction_sd)
     scale = (PUTT_FEET + PAST_FEET) * putting.distance_sd
-    on_line = _overlap(quantiles, ndtr(-widest), ndtr(widest))
-    right_length = _overlap(quantiles, ndtr(-PAST_FEET / scale), ndtr((TOLERANCE_FEET - PAST_FEET) / scale))
+    on_line = _overlap(quantiles, _ndtr(-widest), _ndtr(widest))
+    right_length = _overlap(quantiles, _ndtr(-PAST_FEET / scale), _ndtr((TOLERANCE_FEET - PAST_FEET) / scale))
     weight = 1.0 - right_length[:, :, None] * on_line[:, None, :]
     # A row with no miss among the nodes (tap-ins): the ball stays within a foot.
     none = weight.sum(axis=(1, 2)) < 1e-9
@@ -91,11 +95,11 @@ def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     place = np.minimum(left / PUTT_STEP_FEET, PUTT_FEET.size - 1.000001)
     below = np.floor(place).astype(np.int64)
     share = place - below
-    law = np.zeros((PUTT_FEET.size, PUTT_FEET.size))
-    rows = np.broadcast_to(np.arange(PUTT_FEET.size)[:, None, None], below.shape)
-    np.add.at(law, (rows, below), weight * (1.0 - share))
-    np.add.at(law, (rows, below + 1), weight * share)
-    return law
+    size = PUTT_FEET.size
+    cell = (np.arange(size)[:, None, None] * size + below).ravel()
+    law = np.bincount(cell, (weight * (1.0 - share)).ravel(), size * size)
+    law += np.bincount(cell + 1, (weight * share).ravel(), size * size)
+    return np.asarray(law.reshape(size, size))
 
 
 @lru_cache(maxsize=32)

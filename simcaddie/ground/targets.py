@@ -18,13 +18,11 @@ from typing import Final
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.ndimage import label
-from scipy.sparse import coo_array
-from scipy.sparse.csgraph import dijkstra
 from shapely import LineString
 
-from simcaddie.ground.grid import AreaGrid, area_grid
+from simcaddie.ground.grid import AreaGrid, area_grid, ground_of
 from simcaddie.ground.hole import Hole, Landmark, Point
+from simcaddie.shelf import digest, kept_arrays
 from simcaddie.surfaces import NAMES, SURFACES
 from simcaddie.units import angle_between, unit_vector
 
@@ -78,6 +76,9 @@ def _distances(grid: AreaGrid, cost: Floats, sources: list[Point]) -> tuple[Floa
 
     The ways are float64[source, H, W], from each source to each cell.
     """
+    from scipy.sparse import coo_array  # noqa: PLC0415 (late, as those of ``_middles``: most lines are kept)
+    from scipy.sparse.csgraph import dijkstra  # noqa: PLC0415
+
     rows, columns = cost.shape
     number = np.arange(cost.size).reshape(cost.shape)
     starts, ends, weights = [], [], []
@@ -102,6 +103,8 @@ def _distances(grid: AreaGrid, cost: Floats, sources: list[Point]) -> tuple[Floa
 
 def _middles(grid: AreaGrid, on_the_way: NDArray[np.bool_], to_pin: Floats, start: float) -> list[Point]:
     """Return the middle of each band of fairway, nearest the place first; ``start`` is the way left there."""
+    from scipy.ndimage import label  # noqa: PLC0415
+
     middles = []
     for band in range(int(start // BAND) - 1, -1, -1):
         inside = on_the_way & (to_pin >= band * BAND) & (to_pin < (band + 1) * BAND)
@@ -139,12 +142,21 @@ def line_of_play(hole: Hole, place: Point, pin: Point | None = None) -> list[Poi
         return _on_drawn_line(hole, place, pin)
     if hole.par <= ONE_SHOT or not any(area.kind == "fairway" for area in hole.areas):
         return [place, pin]
+    key = digest("line", *ground_of(hole), hole.par, place, pin)
+    found = kept_arrays(
+        key, lambda: {"line": _found_line(hole, place, pin)}, lambda held: held["line"].shape[1:] == (2,)
+    )
+    return [(float(x), float(y)) for x, y in found["line"]]
+
+
+def _found_line(hole: Hole, place: Point, pin: Point) -> Floats:
+    """Return the corners of the line through the middle of the fairway, float64[n, 2]."""
     grid = area_grid(hole, CELL)
     fairway = _fairway(hole, grid)
     (from_place, to_pin), total = _distances(grid, _costs(grid, fairway), [place, pin])
     on_the_way = fairway & (from_place + to_pin <= total + DETOUR)
     line = LineString([place, *_middles(grid, on_the_way, to_pin, total), pin])
-    return [(float(x), float(y)) for x, y in shapely.get_coordinates(line.simplify(STRAIGHT))]
+    return np.asarray(shapely.get_coordinates(line.simplify(STRAIGHT)), np.float64)
 
 
 def point_along(line: Sequence[Point], distance: float) -> Point:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
+import numpy as np
+
+from simcaddie.compiled import compiled
 from simcaddie.golfer.pattern import Pattern
-from simcaddie.play import kernel as k
 from simcaddie.play import records as r
+from simcaddie.play.flight import lie_of_land, meets_ground, through_air
 from simcaddie.units import unit_vector
 
-__all__ = ["Aloft", "aloft", "on_the_day"]
+__all__ = ["Aloft", "aloft", "height_at", "on_the_day"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,21 +32,40 @@ class Aloft:
     rise: float
 
 
+@compiled
+def _average(table: Any, lie: int, swing: int, x: float, y: float, dx: float, dy: float, out: Any) -> None:
+    """Write the fields of ``Aloft`` into ``out``."""
+    g, row = table.ground, table.swings.table[lie, swing]
+    longer, drift, landing, rolls, arch = through_air(table.day, swing, dx, dy, 0.0)
+    calm, end, climb = row[r.SW_SOLID + r.STRIKE_CARRY], 1.0, 0.0
+    carry, side = calm * longer, row[r.SW_SOLID + r.STRIKE_SIDE] + calm * drift
+    if g.height.shape[0] > 1:
+        base = lie_of_land(g.height, g.x0, g.y0, g.height_cell, x, y)[0]
+        fx, fy = dx * carry + dy * side, dy * carry - dx * side
+        end = meets_ground(g, x, y, fx, fy, carry, row[r.SW_LAUNCH + 2], landing, arch, base)
+        climb = lie_of_land(g.height, g.x0, g.y0, g.height_cell, x + end * fx, y + end * fy)[0] - base
+    out[0], out[1], out[2] = carry * end, side * end, row[r.SW_SOLID + r.STRIKE_RUN] * rolls
+    out[3], out[4], out[5] = end, longer, climb
+
+
+@compiled
+def _height(g: Any, x: float, y: float) -> float:
+    height: float = lie_of_land(g.height, g.x0, g.y0, g.height_cell, x, y)[0]
+    return height
+
+
+def height_at(ground: r.Ground, x: float, y: float) -> float:
+    """Return the ground's height at a place, yd; 0 where the hole is flat."""
+    return float(_height(ground, float(x), float(y))) if ground.height.shape[0] > 1 else 0.0
+
+
 def aloft(table: r.Table, swing: int, place: tuple[float, float, int], bearing: float) -> Aloft:
     """Return the average solid strike of a swing from ``place`` (x, y, lie) along ``bearing``, in the mean wind."""
     x, y, lie = place
+    out = np.empty(6)
     dx, dy = unit_vector(bearing)
-    row = table.swings.table[lie, swing]
-    carry, side, run = (row[r.SW_SOLID + at] for at in (r.STRIKE_CARRY, r.STRIKE_SIDE, r.STRIKE_RUN))
-    longer, drift, landing, rolls, arch = k.through_air(table.day, swing, dx, dy, 0.0)
-    side, carry, run = side + carry * drift, carry * longer, run * rolls
-    g, end, rise = table.ground, 1.0, 0.0
-    if g.height.shape[0] > 1:
-        base = k.lie_of_land(*k.surface_of(g), x, y)[0]
-        fx, fy = dx * carry + dy * side, dy * carry - dx * side
-        end = k.meets_ground(g, x, y, fx, fy, carry, row[r.SW_LAUNCH + 2], landing, arch, base)
-        rise = k.lie_of_land(*k.surface_of(g), x + end * fx, y + end * fy)[0] - base
-    return Aloft(carry * end, side * end, run, end, longer, rise)
+    _average(table, int(lie), int(swing), float(x), float(y), float(dx), float(dy), out)
+    return Aloft(*out.tolist())
 
 
 def on_the_day(

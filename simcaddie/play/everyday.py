@@ -38,10 +38,9 @@ def _cost_of_lie() -> Floats:
 
 
 def _kinds_at(ground: r.Ground, x: Floats, y: Floats) -> NDArray[np.int8]:
-    rows, columns = ground.surface.shape
-    iy = np.clip(np.floor((y - ground.y0) / ground.cell).astype(np.int64), 0, rows - 1)
-    ix = np.clip(np.floor((x - ground.x0) / ground.cell).astype(np.int64), 0, columns - 1)
-    return ground.surface[iy, ix]
+    iy = np.clip(np.floor((y - ground.y0) / ground.cell).astype(np.int64), 0, ground.rows - 1)
+    ix = np.clip(np.floor((x - ground.x0) / ground.cell).astype(np.int64), 0, ground.columns - 1)
+    return np.asarray(ground.word[iy * ground.columns + ix] & r.WORD_KIND, np.int8)
 
 
 def _guess(table: r.Table, x: Floats, y: Floats, lie: NDArray[np.int8]) -> Floats:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
 from simcaddie.air.day import STANDARD, Day
 from simcaddie.air.table import Struck, day_table
@@ -40,6 +41,7 @@ def _kinds(day: Day) -> r.Floats:
         row[r.KIND_SLOW] = 0.0 if kind.penalty else 1.0 / kind.run
         if kind.putting:
             row[r.KIND_SLOW] /= _pace(day)
+        row[r.KIND_RUN] = 1.0 / row[r.KIND_SLOW] if row[r.KIND_SLOW] > 0.0 else 0.0
         row[r.KIND_LEVEL] = kind.name == "tee"
         row[r.KIND_LOST], row[r.KIND_UNPLAYABLE] = kind.lost, kind.unplayable
         row[r.KIND_PENALTY], row[r.KIND_OUT], row[r.KIND_PUTTING] = kind.penalty, kind.out, kind.putting
@@ -66,21 +68,37 @@ def _steepest_slope(heights: r.Floats) -> float:
     return float(np.hypot(*np.gradient(heights, HEIGHT_CELL)).max())
 
 
+def _words(grid: AreaGrid, kinds: r.Floats) -> NDArray[np.uint16]:
+    rules = (kinds[:, [r.KIND_LOST, r.KIND_UNPLAYABLE, r.KIND_PENALTY, r.KIND_OUT]] > 0.0).any(axis=1)
+    by_kind = (np.arange(rules.size) | rules * r.WORD_RULES).astype(np.uint16)
+    same = grid.same.astype(np.uint16) << r.WORD_SAME
+    return np.asarray(by_kind[grid.surface] | same, np.uint16).ravel()
+
+
+def _wood(grid: AreaGrid) -> NDArray[np.uint8]:
+    if grid.clear.size == 1:
+        return grid.clear
+    under = np.minimum(grid.deep, 255 - r.WOOD) + np.uint8(r.WOOD)
+    return np.where(grid.canopy >= 0, under, np.minimum(grid.clear, r.WOOD - 1)).astype(np.uint8)
+
+
 def pack_ground(hole: Hole, grid: AreaGrid, pin: tuple[float, float], day: Day = STANDARD) -> r.Ground:
     """Return the ground of a hole with the pin at a place."""
-    heights = height_grid(hole, grid)
+    heights, kinds = height_grid(hole, grid), _kinds(day)
+    rows, columns = grid.surface.shape
     return r.Ground(
-        grid.surface,
+        _words(grid, kinds),
+        _wood(grid),
         grid.area,
         grid.canopy,
-        grid.same,
-        grid.clear,
         heights,
-        _kinds(day),
+        kinds,
         _areas(hole),
         grid.x0,
         grid.y0,
         grid.cell,
+        rows,
+        columns,
         float(pin[0]),
         float(pin[1]),
         max((area.height for area in hole.areas), default=0.0),

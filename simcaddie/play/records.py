@@ -12,7 +12,10 @@ from typing import Any, Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["DayTable", "Event", "Ground", "Policy", "Putting", "Rest", "States", "Swings", "Table", "Touch", "Value"]
+__all__ = [
+    "Asked", "DayTable", "Event", "Ground", "Policy", "Putting", "Rest", "Room", "States", "Swings", "Table", "Touch",
+    "Value",
+]  # fmt: skip
 
 Floats = NDArray[np.float64]
 
@@ -25,7 +28,14 @@ KIND_OUT: Final = 4
 KIND_PUTTING: Final = 5
 KIND_FAIRWAY: Final = 6
 KIND_LEVEL: Final = 7  # made level: the stance is flat whatever the slope
-KIND_COLUMNS: Final = 8
+KIND_RUN: Final = 8  # yards that an ordinary-fairway yard of run is there; 0 takes the ball
+KIND_COLUMNS: Final = 9
+
+# Ground.word: what a cell holds
+WORD_KIND: Final = 15  # mask of the kind's code
+WORD_RULES: Final = 16  # a ball that rests there may be lost, out, unplayable or in a penalty area
+WORD_SAME: Final = 5  # bits below the whole yards
+WOOD: Final = 128  # Ground.wood from here on: under a canopy
 
 # Ground.areas: one row per area of the hole
 AREA_LATERAL: Final = 0  # 1 for a red penalty area
@@ -97,24 +107,26 @@ class Event(IntEnum):
 
 
 class Ground(NamedTuple):
-    """Arrays are [H, W]: kind, area and canopy (area numbers or −1).
+    """Arrays are [H, W], ``word`` row after row; ``area`` and ``canopy`` are area numbers or −1.
 
-    ``same``: whole yards (at least 1) that a ball may go from the cell with the kind sure to stay the same;
-    ``clear``: whole yards sure to be free of canopy, [1, 1] where the hole has no trees. ``height`` stands on the
-    corners of cells of its own, ``height_cell`` yards wide; [1, 1] where the hole is flat.
+    ``word`` is a kind, WORD_RULES where the Rules may have a say, and from WORD_SAME on the whole yards (at least 1)
+    that a ball may go with the kind sure to stay the same. ``wood`` is the whole yards sure to be free of canopy, below
+    WOOD; from WOOD on those sure to stay under the same canopy, plus WOOD. [1, 1] where the hole has no trees.
+    ``height`` stands on the corners of cells of its own, ``height_cell`` yards wide; [1, 1] where the hole is flat.
     """
 
-    surface: NDArray[np.int8]
+    word: NDArray[np.uint16]
+    wood: NDArray[np.uint8]
     area: NDArray[np.int16]
     canopy: NDArray[np.int16]
-    same: NDArray[np.uint8]
-    clear: NDArray[np.uint8]
     height: Floats
     kinds: Floats
     areas: Floats
     x0: float
     y0: float
     cell: float
+    rows: int
+    columns: int
     pin_x: float
     pin_y: float
     tallest: float  # the highest canopy, yd
@@ -196,6 +208,38 @@ class Table(NamedTuple):
     putting: Putting
     day: DayTable
     states: States
+
+
+ROOM_NUMBERS: Final = 34
+ROOM_WHOLES: Final = 6
+BLOCK: Final = 64  # balls that go through a stroke together: their numbers fit the processor's first cache
+
+
+class Asked(NamedTuple):
+    """Strokes to play, one row each: from (x, y) in yd off ``lie``, ``swing`` along the unit vector (dx, dy).
+
+    ``draw`` is the first column of its draws.
+    """
+
+    x: Floats
+    y: Floats
+    dx: Floats
+    dy: Floats
+    lie: NDArray[np.int8]
+    swing: NDArray[np.int16]
+    draw: NDArray[np.int64]
+
+    @classmethod
+    def empty(cls, n: int) -> Asked:
+        """Return room for ``n`` rows."""
+        return cls(*(np.zeros(n, kind) for kind in (float, float, float, float, np.int8, np.int16, np.int64)))
+
+
+class Room(NamedTuple):
+    """Working room of one thread: a block's numbers, float64[ROOM_NUMBERS, BLOCK] and int64[ROOM_WHOLES, BLOCK]."""
+
+    numbers: Floats
+    wholes: NDArray[np.int64]
 
 
 class Rest(NamedTuple):

@@ -13,7 +13,7 @@ from simcaddie.surfaces import SURFACES
 
 __all__ = ["STATE_CELL", "build_states", "states_at"]
 
-STATE_CELL: Final = 2.0  # yd
+STATE_CELL: Final = 4.0  # yd
 
 
 def states_at(

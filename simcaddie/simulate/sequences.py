@@ -1,130 +1,189 @@
 """Whole sequences of strokes, from a first stroke to the bottom of the hole.
 
-Every sequence writes its own result, from numbers keyed (key, sequence, draw): the
-bytes don't depend on the number of threads. Sequences come in mirrored pairs, 2k and 2k + 1: the same numbers with the
-side turned over. So a mirrored hole and player give the same score law, and a standard error is taken over pairs.
+Sequences go a chunk at a time, all of a chunk stroke by stroke: those still on their way set out by the policy, the
+kernel plays them, and each stroke is counted under its part of the game, so that the parts add up to the score.
+Putting is all that is played on the green, touch every feel shot, approach every other swing that follows a tee shot;
+penalty strokes stand apart. Where the ball is picked up at the cap, strokes beyond it are left out.
 
-All options played with one key share their numbers stroke by stroke, so that differences between them are paired.
+Numbers are keyed (key, sequence, draw), and every sequence writes its own result: the bytes don't depend on the number
+of threads. Sequences come in mirrored pairs, 2k and 2k + 1: the same numbers with the side turned over. So a mirrored
+hole and player give the same score law, and a standard error is taken over pairs. All options played with one key
+share their numbers stroke by stroke, so that differences between them are paired.
+
+Luck can be taken out: with V(s) the strokes that a policy needs from s, the sum over the strokes of
+
+    (strokes counted + V(next)) − mean of the same over fixed nodes from the same place
+
+has the mean 0 and is most of what a score differs by from its mean. (Burch, Schmid, Moravčík, Morrill and Bowling,
+AIVAT, AAAI 2018, for games of cards; the variance-reduced rollouts of backgammon programs are the same.)
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.compiled import compiled
-from simcaddie.play import kernel as k
+from simcaddie.play import kernel
 from simcaddie.play import records as r
+from simcaddie.play.batch import CHUNK, asked, play, working_room
+from simcaddie.play.kernel import HOLED, mean_putts, putts
+from simcaddie.play.left import leave
+from simcaddie.play.look import distance, state_at
+from simcaddie.play.numbers import normal, stream, uniform
+from simcaddie.play.states import states_at
+from simcaddie.surfaces import SURFACES
 from simcaddie.units import unit_vector
 from simcaddie.workers import share_out
 
-__all__ = ["Outcome", "first_strokes", "play_sequences"]
+__all__ = [
+    "APPROACH", "BY_SWING", "PARTS", "PENALTIES", "PUTTING", "TEE", "TOUCH", "Luck", "Outcome", "first_strokes",
+    "next_strokes", "play_sequences",
+]  # fmt: skip
+
+PARTS: Final = ("tee", "approach", "touch", "putting", "penalties")
+TEE, APPROACH, TOUCH, PUTTING, PENALTIES = range(5)
+BY_SWING: Final = len(PARTS)  # the first column of strokes by swing
 
 GUSTS: Final = 1 << 20  # gusts come from far along a sequence's stream, so that no other number depends on them
+_PUTTED: Final = np.array([kind.putting for kind in SURFACES])
+
+
+class Luck(NamedTuple):
+    """What takes luck out: ``to_go`` as in ``leave``, sets of ``each`` nodes after each other, float64[7+, nodes]."""
+
+    to_go: NDArray[np.float64]
+    nodes: NDArray[np.float64]
+    each: int
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What n sequences came to.
 
-    ``score`` int8[n] counts strokes from the place asked, at most the cap; ``picked_up`` bool[n]; ``penalties`` int8[n]
-    counts penalty strokes; ``first`` holds the first balls.
+    ``score`` int8[n] counts strokes from the place asked, at most the cap; ``picked_up`` bool[n]; ``parts`` int8[n, 5]
+    are the strokes by part in the order of ``PARTS``, which add up to the score, and where asked for the strokes by
+    swing in columns after them; ``first`` holds the first balls; ``luck`` float64[n] what the strokes after the first
+    owe to luck, where that was asked for.
     """
 
     score: NDArray[np.int8]
-    penalties: NDArray[np.int8]
     picked_up: NDArray[np.bool_]
+    parts: NDArray[np.int8]
     first: r.Rest
+    luck: NDArray[np.float64] | None = None
+
+    @property
+    def penalties(self) -> NDArray[np.int8]:
+        """Penalty strokes, int8[n]."""
+        return self.parts[:, PENALTIES]
+
+
+class _Going(NamedTuple):
+    """Sequences on their way: where the balls lie, the score so far, whether they are done and picked up."""
+
+    x: NDArray[np.float64]
+    y: NDArray[np.float64]
+    lie: NDArray[np.int8]
+    score: NDArray[np.int8]
+    done: NDArray[np.bool_]
+    picked_up: NDArray[np.bool_]
+    parts: NDArray[np.int8]
+
+    @classmethod
+    def after(cls, first: r.Rest, parts: NDArray[np.int8], cap: int) -> _Going:
+        """Return sequences after their first strokes, whose penalty strokes are counted in ``parts``."""
+        score = np.minimum(first.added, cap).astype(np.int8)
+        parts[:, PENALTIES] = score - 1
+        holed = first.event == HOLED
+        done = holed | (score >= cap)
+        picked_up = done & ~(holed & (first.added <= cap))
+        return cls(first.x.copy(), first.y.copy(), first.surface.copy(), score, done, picked_up, parts)
 
 
 @compiled
-def draws(start: Any, stroke: int, sign: float, gusty: bool) -> Any:
-    """Return the seven numbers of one stroke; ``sign`` turns the side over. No gust where the day isn't ``gusty``."""
+def _draw(key: Any, who: Any, stroke: int, gusty: bool, z: Any) -> None:
+    """Write the numbers of one stroke of the sequences ``who``, a column each."""
     at = stroke * r.DRAWS
-    return (
-        k.normal(k.uniform(start, at)),
-        sign * k.normal(k.uniform(start, at + 1)),
-        k.normal(k.uniform(start, at + 2)),
-        k.uniform(start, at + 3),
-        k.uniform(start, at + 4),
-        k.uniform(start, at + 5),
-        k.normal(k.uniform(start, GUSTS + stroke)) if gusty else 0.0,
-    )
+    for j in range(who.size):
+        start, sign = stream(key, who[j] >> 1), 1.0 - 2.0 * (who[j] & 1)
+        z[r.DRAW_CARRY, j] = normal(uniform(start, at))
+        z[r.DRAW_SIDE, j] = sign * normal(uniform(start, at + 1))
+        z[r.DRAW_RUN, j] = normal(uniform(start, at + 2))
+        z[r.DRAW_STRIKE, j] = uniform(start, at + 3)
+        z[r.DRAW_TREES, j] = uniform(start, at + 4)
+        z[r.DRAW_FIND, j] = uniform(start, at + 5)
+        if gusty:
+            z[r.DRAW_GUST, j] = normal(uniform(start, GUSTS + stroke))
 
 
 @compiled
-def one_sequence(table: Any, policy: Any, to_go: Any, start: Any, sign: float, cap: int, rest: Any, i: int) -> Any:
-    """Play on from first ball ``i`` of ``rest``; return (score, penalty strokes, picked up)."""
-    x, y, lie = rest.x[i], rest.y[i], int(rest.surface[i])
-    score = int(rest.added[i])
-    penalties = score - 1
-    holed = rest.event[i] == k.HOLED
-    g = table.ground
-    states = table.states.lie.size
-    rows = policy.swing.size // states
-    stroke = 1
-    while not holed and score < cap:
+def _set_out(
+    table: Any, policy: Any, turn: Any, key: Any, base: int, stroke: int, cap: int, going: Any, rows: Any, who: Any,
+    luck: Any,
+) -> int:  # fmt: skip
+    """Putt out what lies on the green and write the strokes of the others into ``rows``; return how many.
+
+    ``who`` [row] is the sequence, ``base`` that of the chunk's first. ``turn`` [state, 2] is the cosine and sine of the
+    policy's line off the pin line.
+    """
+    g, s, states = table.ground, table.states, table.states.lie.size
+    used, count = policy.swing.size // states - 1, 0
+    for i in range(going.x.size):
+        if going.done[i]:
+            continue
+        x, y, lie = going.x[i], going.y[i], int(going.lie[i])
         if g.kinds[lie, r.KIND_PUTTING] > 0.0:
-            score += k.putts(g, table.putting, x, y, k.uniform(start, stroke * r.DRAWS))
-            holed = True
-            break
-        state = k.state_at(table.states, lie, x, y)
-        row = min(score, rows - 1) * states + state
-        dx, dy = k.aim_line(g, x, y, policy.bearing[row])
-        x, y, lie, added, event, _, _, _ = k.stroke(
-            table, to_go, x, y, lie, policy.swing[row], dx, dy, draws(start, stroke, sign, table.day.table.shape[2] > 1)
-        )
-        holed = event == k.HOLED
-        score += added
-        penalties += added - 1
-        stroke += 1
-    picked_up = score > cap or not holed  # a ball on the green at the cap isn't in the hole
-    return min(score, cap), penalties, picked_up
+            taken = putts(g, table.putting, x, y, uniform(stream(key, (base + i) >> 1), stroke * r.DRAWS))
+            luck[i] += taken - mean_putts(g, table.putting, x, y)
+            going.picked_up[i] = going.score[i] + taken > cap
+            taken = min(taken, cap - going.score[i])
+            going.parts[i, PUTTING] += taken
+            going.score[i] += taken
+            going.done[i] = True
+            continue
+        row = min(int(going.score[i]), used) * states + state_at(s, lie, x, y)
+        dx, dy = g.pin_x - x, g.pin_y - y
+        far = 1.0 / max(1e-9, distance(dx, dy))
+        rows.x[count], rows.y[count], rows.lie[count], rows.draw[count] = x, y, lie, count
+        rows.swing[count] = policy.swing[row]
+        rows.dx[count] = (dx * turn[row, 0] + dy * turn[row, 1]) * far
+        rows.dy[count] = (dy * turn[row, 0] - dx * turn[row, 1]) * far
+        who[count] = base + i
+        count += 1
+    return count
 
 
 @compiled
-def _first(
-    table: Any,
-    to_go: Any,
-    x: float,
-    y: float,
-    lie: int,
-    swing: int,
-    dx: float,
-    dy: float,
-    key: Any,
-    rest: Any,
-    start: int,
-    stop: int,
-) -> None:
-    for i in range(start, stop):
-        z = draws(k.stream(key, i >> 1), 0, 1.0 - 2.0 * (i & 1), table.day.table.shape[2] > 1)
-        out = k.stroke(table, to_go, x, y, lie, swing, dx, dy, z)
-        rest.x[i], rest.y[i], rest.surface[i], rest.added[i] = out[0], out[1], out[2], out[3]
-        rest.event[i], rest.finish[i], rest.landing_x[i], rest.landing_y[i] = out[4], out[5], out[6], out[7]
+def _take_in(rows: Any, rest: Any, who: Any, base: int, count: int, swings: int, cap: int, going: Any) -> None:
+    """Count the strokes of ``rows`` and take over where their balls came to rest."""
+    for j in range(count):
+        i, swing, added = who[j] - base, int(rows.swing[j]), int(rest.added[j])
+        room = cap - going.score[i]
+        going.parts[i, TOUCH if swing >= swings else APPROACH] += 1
+        going.parts[i, PENALTIES] += min(added, room) - 1
+        if going.parts.shape[1] > BY_SWING:
+            going.parts[i, BY_SWING + min(swing, swings)] += 1
+        going.score[i] += min(added, room)
+        going.x[i], going.y[i], going.lie[i] = rest.x[j], rest.y[j], rest.surface[j]
+        if rest.event[j] == HOLED:
+            going.done[i], going.picked_up[i] = True, added > room
+        elif going.score[i] >= cap:
+            going.done[i], going.picked_up[i] = True, True
 
 
 @compiled
-def _play_on(
-    table: Any,
-    policy: Any,
-    to_go: Any,
-    key: Any,
-    cap: int,
-    rest: Any,
-    score: Any,
-    penalties: Any,
-    picked_up: Any,
-    start: int,
-    stop: int,
-) -> None:
-    for i in range(start, stop):
-        score[i], penalties[i], picked_up[i] = one_sequence(
-            table, policy, to_go, k.stream(key, i >> 1), 1.0 - 2.0 * (i & 1), cap, rest, i
-        )
+def _add_luck(rest: Any, left: Any, mean_rest: Any, mean_left: Any, each: int, who: Any, base: int, count: int,
+              luck: Any) -> None:  # fmt: skip
+    """Add to ``luck`` what each stroke came to beyond its mean, over ``each`` balls a row of ``mean_rest``."""
+    for j in range(count):
+        total = 0.0
+        for i in range(j * each, (j + 1) * each):
+            total += mean_rest.added[i] + mean_left[i]
+        luck[who[j] - base] += rest.added[j] + left[j] - total / each
 
 
 def first_strokes(
@@ -134,23 +193,108 @@ def first_strokes(
     rest = r.Rest.empty(n)
     x, y, lie = float(place[0]), float(place[1]), int(place[2])
     dx, dy = unit_vector(bearing)
+    gusty = table.day.table.shape[2] > 1
+    row = r.Asked.empty(1)
+    row.x[0], row.y[0], row.dx[0], row.dy[0], row.lie[0], row.swing[0] = x, y, dx, dy, lie, int(swing)
 
     def work(start: int, stop: int) -> None:
-        _first(table, value.to_go, x, y, lie, int(swing), dx, dy, key, rest, start, stop)
+        z = np.zeros((r.DRAWS + 1, min(CHUNK, stop - start)))
+        for low in range(start, stop, CHUNK):
+            high = min(low + CHUNK, stop)
+            _draw(key, np.arange(low, high), 0, gusty, z)
+            here = r.Rest._make(column[low:high] for column in rest)
+            kernel.strokes(table, value.to_go, row, z, high - low, here, working_room()[0], 0, 1)
 
-    share_out(work, n, least=1000)
+    share_out(work, n, least=2048)
     return rest
 
 
+def next_strokes(table: r.Table, policy: r.Policy, value: r.Value, rest: r.Rest, key: np.uint64, stroke: int) -> r.Rest:
+    """Play one more stroke with every ball of ``rest`` by ``policy``; ``stroke`` counts from 0, the first.
+
+    Balls on the green or in the hole stay where they are, with ``added`` 0. The numbers of ball i are those that
+    ``play_sequences`` uses with the same key, so both play the same sequences.
+    """
+    going = np.flatnonzero((rest.event != HOLED) & ~_PUTTED[rest.surface])
+    x, y, lie = rest.x[going], rest.y[going], rest.surface[going]
+    state = states_at(table.states, lie, x, y)
+    line = np.arctan2(table.ground.pin_x - x, table.ground.pin_y - y)
+    rows = asked(x, y, lie, policy.swing[state], line + policy.bearing[state], np.arange(going.size))
+    z = np.zeros((r.DRAWS + 1, going.size))
+    _draw(key, going, stroke, table.day.table.shape[2] > 1, z)
+    new = r.Rest._make(column.copy() for column in rest)
+    new.added[:] = 0
+    new.finish[:] = rest.surface
+    played: tuple[NDArray[Any], ...] = play(table, value.to_go, rows, z, 1)
+    for column, found in zip(tuple[NDArray[Any], ...](new), played, strict=True):
+        column[going] = found
+    return new
+
+
 def play_sequences(
-    table: r.Table, policy: r.Policy, value: r.Value, first: r.Rest, key: np.uint64, cap: int = 12
+    table: r.Table,
+    policy: r.Policy,
+    value: r.Value,
+    first: r.Rest,
+    key: np.uint64,
+    cap: int = 12,
+    *,
+    part: int = TEE,
+    swing: int | None = None,
+    luck: Luck | None = None,
 ) -> Outcome:
-    """Play on from the balls of ``first`` with ``policy``, to the hole or to ``cap`` strokes."""
-    n = first.x.size
-    score, penalties, picked_up = np.zeros(n, np.int8), np.zeros(n, np.int8), np.zeros(n, np.bool_)
+    """Play on from the balls of ``first`` with ``policy``, to the hole or to ``cap`` strokes.
+
+    ``part`` is where the first stroke counts: as a rule a tee shot on par 4s and longer. With ``swing``, that of the
+    first stroke, strokes by swing are counted as well, touch shots last: int8[n, 5 + swings + 1] in all.
+    """
+    n, swings = first.x.size, table.swings.table.shape[1]
+    parts = np.zeros((n, BY_SWING + (0 if swing is None else swings + 1)), np.int8)
+    parts[:, part] = 1
+    if swing is not None:
+        parts[:, BY_SWING + min(swing, swings)] = 1
+    going, lucky = _Going.after(first, parts, cap), np.zeros(n)
+    turn = np.column_stack([np.cos(policy.bearing), np.sin(policy.bearing)])
+    many = CHUNK if luck is None else CHUNK // luck.each
 
     def work(start: int, stop: int) -> None:
-        _play_on(table, policy, value.to_go, key, cap, first, score, penalties, picked_up, start, stop)
+        for low in range(start, stop, many):
+            here = slice(low, min(low + many, stop))
+            some = _Going._make(column[here] for column in going)
+            _play_on(table, policy, turn, value, some, key, low, cap, luck, lucky[here])
 
-    share_out(work, n, least=1000)
-    return Outcome(score, penalties, picked_up, first)
+    share_out(work, n, least=min(2048, 2 * many))
+    return Outcome(going.score, going.picked_up, parts, first, lucky if luck is not None else None)
+
+
+def _play_on(
+    table: r.Table, policy: r.Policy, turn: NDArray[np.float64], value: r.Value, going: _Going, key: np.uint64,
+    base: int, cap: int, luck: Luck | None, lucky: NDArray[np.float64],
+) -> None:  # fmt: skip
+    """Play a chunk of sequences to their end, stroke by stroke; ``base`` is the number of the first."""
+    room, rows, rest = working_room()
+    size, stroke = going.x.size, 1
+    who, z = np.zeros(size, np.int64), np.zeros((r.DRAWS + 1, size))
+    gusty, swings = table.day.table.shape[2] > 1, table.swings.table.shape[1]
+    while count := _set_out(table, policy, turn, key, base, stroke, cap, going, rows, who, lucky):
+        _draw(key, who[:count], stroke, gusty, z)
+        kernel.strokes(table, value.to_go, rows, z, 1, rest, room, 0, count)
+        if luck is not None:
+            _lucks(table, value, luck, rows, rest, who, base, count, stroke, lucky)
+        _take_in(rows, rest, who, base, count, swings, cap, going)
+        stroke += 1
+
+
+def _lucks(
+    table: r.Table, value: r.Value, luck: Luck, rows: r.Asked, rest: r.Rest, who: NDArray[np.int64], base: int,
+    count: int, stroke: int, lucky: NDArray[np.float64],
+) -> None:  # fmt: skip
+    """Add what the strokes of ``rows`` came to beyond their mean; ``rest`` holds their balls."""
+    sets = luck.nodes.shape[1] // luck.each
+    left, mean_rest = np.zeros(count), r.Rest.empty(count * luck.each)
+    mean_left = np.zeros(mean_rest.x.size)
+    leave(table, luck.to_go, rest, left, 0, count)
+    again = rows._replace(draw=(who[:count] * 7 + stroke * 13) % sets * luck.each)
+    kernel.strokes(table, value.to_go, again, luck.nodes, luck.each, mean_rest, working_room()[0], 0, count)
+    leave(table, luck.to_go, mean_rest, mean_left, 0, mean_left.size)
+    _add_luck(rest, left, mean_rest, mean_left, luck.each, who, base, count, lucky)

@@ -8,13 +8,12 @@ state,
 
 The short list of a state holds what the coarse cells around chose, the longer and the shorter swing along the same
 line (lay-ups among them). States that balls seldom reach play on for fewest strokes: there W(u, s) follows from the
-score law.
+score law. What the policy comes to is found with other nodes than those that chose it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
@@ -22,19 +21,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.play import records as r
-from simcaddie.solve import laws
-from simcaddie.solve.nodes import ANSWER, CHOOSE, node_sets, stroke_nodes
-from simcaddie.solve.solution import Solution, putt_laws, step_out
-from simcaddie.units import unit_vector
+from simcaddie.solve import values
+from simcaddie.solve.nodes import CHOOSE, VALUE, node_sets
+from simcaddie.solve.solution import Solution
+from simcaddie.solve.transitions import Steps, step_out
 from simcaddie.workers import share_out
 
-__all__ = ["SHORT_LIST", "Aim", "Lookahead", "aimed_policy"]
+__all__ = ["SHORT_LIST", "Aim", "aimed_policy"]
 
 SHORT_LIST: Final = 8  # actions per state
 NODES: Final = 64
+VALUE_NODES: Final = 128
 SURE: Final = 0.003  # share of the whole range of worth by which another action must be better: the nodes are few
 
 Floats = NDArray[np.float64]
+Whole = NDArray[np.int64]
 Aim = Callable[[Floats], Floats]  # total strokes, any shape → what they are worth, lower is better
 
 
@@ -62,59 +63,64 @@ def _from_law(solution: Solution, aim: Aim) -> Floats:
     return np.array([aim(np.minimum(used + strokes, cap)) @ solution.law for used in range(cap + 1)])
 
 
-def aimed_policy(solution: Solution, aim: Aim) -> tuple[r.Policy, Floats]:
-    """Return the policy that is best for ``aim`` and W(u, s), float64[cap + 1, states].
-
-    The policy has a row of states per number of strokes used; ``aim`` takes totals from the place asked, up to the cap.
-    """
+def _chosen(solution: Solution, aim: Aim, slots: list[r.Policy]) -> NDArray[np.int64]:
+    """Return the slot that is best for ``aim``, int64[used, often]."""
     table, often, cap = solution.table, solution.often, solution.cap
-    slots = _short_list(solution)
-    points = node_sets(NODES, CHOOSE)
-    steps = [step_out(table, slot, solution.value, often, points, cap) for slot in slots]
+    nodes = node_sets(NODES, CHOOSE)
+    steps = [step_out(table, slot, solution.value.to_go, often, nodes, NODES, cap) for slot in slots]
     fewest = _from_law(solution, aim)
-    worth = fewest.copy()
-    swing, bearing = np.tile(solution.policy.swing, (cap, 1)), np.tile(solution.policy.bearing, (cap, 1))
-    swings = np.array([slot.swing[often] for slot in slots])
-    bearings = np.array([slot.bearing[often] for slot in slots])
-    room, plain = np.empty((len(slots), often.size)), np.empty(often.size)
+    worth, best = fewest.copy(), np.zeros((cap, often.size), np.int64)
+    room, plain, here = np.empty((len(slots), often.size)), np.empty(often.size), np.arange(often.size)
     for used in range(cap - 1, -1, -1):
         down = aim(np.minimum(used + np.arange(cap + 1.0), cap))
-        share_out(partial(laws.worth_layer, steps[0], fewest, down, used, plain), often.size)
+        share_out(partial(values.worth_layer, steps[0], fewest, down, used, plain), often.size, least=256)
         for slot, step in enumerate(steps):
-            share_out(partial(laws.worth_layer, step, worth, down, used, room[slot]), often.size)
+            share_out(partial(values.worth_layer, step, worth, down, used, room[slot]), often.size, least=256)
         room[1:] += SURE * np.ptp(down)
-        best = np.argmin(room, axis=0)
-        here = np.arange(often.size)
+        best[used] = np.argmin(room, axis=0)
         # The law knows the policy of fewest strokes from many nodes: its gap to these few corrects them.
-        worth[used, often] = room[best, here] + fewest[used, often] - plain
-        swing[used, often], bearing[used, often] = swings[best, here], bearings[best, here]
-    return r.Policy(swing.ravel(), bearing.ravel()), worth
+        worth[used, often] = room[best[used], here] + fewest[used, often] - plain
+    return best
 
 
-@dataclass(frozen=True, slots=True)
-class Lookahead:
-    """Values first strokes from a place: one stroke of the kernel, then W(u, s) of the policy that follows.
+def _laws(solution: Solution, slots: list[r.Policy], best: NDArray[np.int64]) -> Floats:
+    """Return the law of strokes to go by strokes used, float64[cap, states, cap + 1], of playing the slots ``best``."""
+    table, often, cap = solution.table, solution.often, solution.cap
+    nodes = node_sets(VALUE_NODES, VALUE)
+    plain = np.ascontiguousarray(solution.law.T)[None]
+    after = np.repeat(plain, cap, axis=0)
 
-    ``worth`` is W, float64[cap + 1, states].
+    def laws(steps: Steps, following: Floats, used: int) -> Floats:
+        out = np.empty((steps.after.shape[0], cap + 1))
+        share_out(partial(values.step_laws, steps, following, used, out), out.shape[0], least=256)
+        return out
+
+    def stepped(slot: int, which: Whole) -> Steps:
+        return step_out(table, slots[slot], solution.value.to_go, often[which], nodes, VALUE_NODES, cap)
+
+    every = np.arange(often.size)
+    fewest = laws(stepped(0, every), plain, 0)
+    rows = [np.flatnonzero((best == slot).any(axis=0)) for slot in range(len(slots))]
+    steps = [stepped(slot, which) for slot, which in enumerate(rows)]
+    for used in range(cap - 1, -1, -1):
+        for slot, which in enumerate(rows):
+            here = np.flatnonzero(best[used, which] == slot)
+            some = Steps._make(np.ascontiguousarray(column[here]) for column in steps[slot])
+            there = which[here]
+            change = laws(some, after, used) - fewest[there]
+            after[used, often[there]] = np.maximum(plain[0, often[there]] + change, 0.0)
+    return np.asarray(after / after.sum(axis=2, keepdims=True))
+
+
+def aimed_policy(solution: Solution, aim: Aim) -> tuple[r.Policy, Floats]:
+    """Return the policy that is best for ``aim``, and the law of strokes to go, float64[cap, states, cap + 1].
+
+    Both have a row of states per number of strokes used; ``aim`` takes totals from the place asked, up to the cap.
     """
-
-    solution: Solution
-    worth: Floats
-    aim: Aim
-    place: tuple[float, float, int]
-
-    @classmethod
-    def of(
-        cls, solution: Solution, aim: Aim, place: tuple[float, float, int], worth: Floats | None = None
-    ) -> Lookahead:
-        """Return the look-ahead for ``aim``; ``worth`` where the policy that follows is not the solution's own."""
-        return cls(solution, _from_law(solution, aim) if worth is None else worth, aim, place)
-
-    def __call__(self, swing: int, bearing: float, nodes: int) -> float:
-        """Return E[W] of a first stroke along ``bearing`` (radians clockwise from +y), lower is better."""
-        table, down = self.solution.table, self.aim(np.arange(self.solution.cap + 1.0))
-        x, y, lie = self.place
-        points = stroke_nodes(nodes, ANSWER)
-        putts = putt_laws(table)
-        start = (float(x), float(y), int(lie), int(swing), *unit_vector(bearing))
-        return float(laws.first_worth(table, self.solution.value.to_go, self.worth, putts, down, points, *start))
+    slots, often, cap = _short_list(solution), solution.often, solution.cap
+    best = _chosen(solution, aim, slots)
+    swing, bearing = np.tile(solution.policy.swing, (cap, 1)), np.tile(solution.policy.bearing, (cap, 1))
+    swings, bearings = (np.array([slot[column][often] for slot in slots]) for column in (0, 1))
+    here = np.arange(often.size)
+    swing[:, often], bearing[:, often] = swings[best, here], bearings[best, here]
+    return r.Policy(swing.ravel(), bearing.ravel()), _laws(solution, slots, best)

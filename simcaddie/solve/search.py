@@ -1,219 +1,227 @@
-"""Choosing the best action everywhere: coarse cells first, then fine cells with their neighbours' choices.
+"""Choosing the best action everywhere: a race among actions, swept over the states from the hole outward.
 
 States are swept in bands by distance from the pin, outward, since most strokes end nearer to it; inside a band every
 state is valued from the same table (Jacobi), so that bands can be shared out over threads without changing the result.
+
+All states of a band race together. A race goes in rounds, each with twice the nodes of the last; what is behind the
+leader by more than the error that so many nodes leave drops out. A state stops when one action is left or the nodes
+that it is worth are used up.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
-from functools import partial
+from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.play import records as r
-from simcaddie.solve import sweep
-from simcaddie.workers import share_out
+from simcaddie.play.batch import asked, in_chunks, rows_of
+from simcaddie.solve import values
+from simcaddie.solve.actions import NEVER, Actions, Choice, pin_line
+from simcaddie.solve.nodes import CHOOSE, SETS, VALUE, Nodes, node_sets
 
-__all__ = [
-    "COARSE_CELL",
-    "FAN",
-    "Choice",
-    "Few",
-    "Plan",
-    "choose_all",
-    "choose_near",
-    "choose_start",
-    "every",
-    "handed_on",
-    "settle",
-]
+__all__ = ["Both", "action_values", "bands", "block_of", "improve", "race"]
 
-COARSE_CELL: Final = 6.0  # yd
-BAND: Final = 12.0  # yd
-MOST_FEW: Final = 9  # actions handed on to a fine cell: its coarse cell's and the neighbours'
-FAN: Final = np.radians([-60.0, -45.0, -30.0, -20.0, -10.0, 0.0, 10.0, 20.0, 30.0, 45.0, 60.0])
-START_FAN: Final = np.radians(sorted(np.arange(-40.0, 41.0, 2.0), key=abs))  # level lines: the straightest
-ALL_ROUND: Final = np.radians(np.arange(-180.0, 180.0, 15.0))
-NEIGHBOURS: Final = ((0, 0), (0, -1), (0, 1), (-1, 0), (1, 0), (-1, -1), (-1, 1), (1, -1), (1, 1))
+NARROWEST: Final = 10.0  # yd: width of the bands near the hole
+WIDENING: Final = 0.12  # of the distance: width of bands farther out
+FIRST_ROUND: Final = 8  # nodes
+FEWEST: Final = 32  # nodes of a value
+# Standard error of a mean over n nodes: ERROR · sd · n^RATE, measured on demo holes; independent nodes have 1 and −1/2
+ERROR: Final = 1.5
+RATE: Final = -0.8
+SURE: Final = 2.0  # standard errors of the difference by which an action must be behind to drop out
+FINEST: Final = math.radians(1.0)  # no finer steps of an aim are tried
 
 Floats = NDArray[np.float64]
+Whole = NDArray[np.int64]
 
 
-class Choice(NamedTuple):
-    """The swing, bearing off the pin line (rad) and value chosen at every state so far; ``new`` is the sweep's own."""
+class Sums(NamedTuple):
+    """Per action: Σ strokes and values, Σ squares, how many nodes come back, over how many nodes."""
 
-    swing: NDArray[np.int16]
-    bearing: Floats
-    value: Floats
-    new: Floats
+    total: Floats
+    square: Floats
+    back: Floats
+    nodes: Whole
+
+    @property
+    def mean(self) -> Floats:
+        """The worth of each."""
+        left = self.nodes - self.back
+        return np.where(left > 0.0, self.total / np.maximum(left, 1.0), NEVER)
+
+    @property
+    def error(self) -> Floats:
+        """The standard error of each worth."""
+        mean = self.total / self.nodes
+        sd = np.sqrt(np.maximum(self.square / self.nodes - mean * mean, 0.0))
+        return ERROR * sd * np.asarray(self.nodes, np.float64) ** RATE
+
+
+class Both(NamedTuple):
+    """Nodes to choose with, and others to value the choice with: a value from the nodes that chose is too low."""
+
+    choosing: Nodes
+    valuing: Nodes
 
     @classmethod
-    def unmade(cls, value: Floats) -> Choice:
-        """Return no choice yet, with first values to start from."""
-        return cls(np.zeros(value.size, np.int16), np.zeros(value.size), value.copy(), value.copy())
+    def of(cls, count: int, sets: int = SETS) -> Both:
+        """Return sets of ``count`` nodes for either."""
+        return cls(node_sets(count, CHOOSE, sets), node_sets(count, VALUE, sets))
 
 
-class Plan(NamedTuple):
-    """How to search: nodes; stages (node counts) and margins of the race; aim lines and first step off them (rad)."""
-
-    nodes: Floats
-    stages: NDArray[np.int64]
-    margins: Floats
-    fan: Floats
-    all_round: Floats
-    step: float
-    every: bool
+def block_of(table: r.Table, nodes: Nodes, state: Whole) -> Whole:
+    """Return the first node of the set that serves each state: neighbours differ, a mirrored hole has the same."""
+    states, ground = table.states, table.ground
+    row = np.floor((states.xy[state, 1] - states.y0) / states.cell).astype(np.int64)
+    aside = np.floor(np.abs(states.xy[state, 0] - ground.pin_x) / states.cell + 0.5).astype(np.int64)
+    return np.asarray((row * 29 + aside * 13) % nodes.sets * nodes.each)
 
 
-class Few(NamedTuple):
-    """A few actions per state: [state, MOST_FEW], and how many of them."""
-
-    swing: NDArray[np.int16]
-    bearing: Floats
-    many: NDArray[np.int64]
-
-
-class Room(NamedTuple):
-    """Working room of one thread: the candidates of one state."""
-
-    swings: NDArray[np.int16]
-    bearings: Floats
-    total: Floats
-    back: NDArray[np.int64]
-    alive: NDArray[np.bool_]
-
-
-def coarse_plan(nodes: Floats) -> Plan:
-    """Return the search on coarse cells: all actions, few nodes."""
-    return Plan(
-        nodes,
-        np.array([4, 8, 16, 32, 64]),
-        np.array([0.6, 0.4, 0.25, 0.12, 0.0]),
-        FAN,
-        ALL_ROUND,
-        math.radians(5.0),
-        False,
+def action_sums(table: r.Table, to_go: Floats, nodes: Nodes, actions: Actions, low: int, high: int) -> Sums:
+    """Return the sums of actions over the nodes ``low`` … ``high`` of each state's own set."""
+    state = actions.state
+    xy = table.states.xy[state]
+    rows = asked(
+        xy[:, 0],
+        xy[:, 1],
+        table.states.lie[state],
+        actions.swing,
+        pin_line(table, state) + actions.bearing,
+        block_of(table, nodes, state) + low,
     )
+    sums, count = np.empty((state.size, 3)), high - low
+
+    def use(rest: r.Rest, first: int, last: int) -> None:
+        values.add_up(table, to_go, rest, count, state, sums, first, last)
+
+    in_chunks(table, to_go, state.size, rows_of(rows), nodes.draws, count, use)
+    return Sums(sums[:, 0].copy(), sums[:, 1].copy(), sums[:, 2].copy(), np.full(state.size, count))
 
 
-def fine_plan(nodes: Floats) -> Plan:
-    """Return the search on fine cells: a few actions, more nodes."""
-    stages = np.array([16, 64, nodes.shape[1]])[: 2 + (nodes.shape[1] > 64)]
-    return Plan(nodes, stages, np.array([0.2, 0.06, 0.0])[: stages.size], FAN, ALL_ROUND, 0.0, False)
+def action_values(table: r.Table, to_go: Floats, nodes: Nodes, actions: Actions, count: int) -> Floats:
+    """Return the worth of each action over the first ``count`` nodes of its state's set."""
+    return action_sums(table, to_go, nodes, actions, 0, count).mean
 
 
-def every_plan(nodes: Floats, fan: Floats) -> Plan:
-    """Return the exhaustive search: every action with all nodes, no race, no steps between the lines."""
-    return Plan(nodes, np.array([nodes.shape[1]]), np.zeros(1), fan, ALL_ROUND, 0.0, True)
+def _groups(state: Whole) -> Whole:
+    """Return where each state's actions begin."""
+    return np.flatnonzero(np.diff(state, prepend=-1))
 
 
-def _room(table: r.Table, plan: Plan) -> Room:
-    actions = table.swings.table.shape[1] + table.touch.reach.size
-    size = max(MOST_FEW, actions * max(plan.fan.size, plan.all_round.size))
-    return Room(
-        np.zeros(size, np.int16), np.zeros(size), np.zeros(size), np.zeros(size, np.int64), np.zeros(size, np.bool_)
-    )
+def race(
+    table: r.Table, to_go: Floats, nodes: Nodes, actions: Actions, most: Whole, least: int = FIRST_ROUND
+) -> tuple[Actions, Floats]:
+    """Return the winner of every state's actions, and its worth.
+
+    ``most`` [state of the table] is how many nodes a state may use, ``least`` how many the first round has, powers of
+    two.
+    """
+    first = _groups(actions.state)
+    winner, worth = np.empty(first.size, np.int64), np.empty(first.size)
+    group = np.repeat(np.arange(first.size), np.diff(first, append=actions.state.size))
+    alive = np.arange(actions.state.size)
+    totals = np.zeros((3, alive.size))
+    low, high = 0, least
+    while alive.size:
+        sums = action_sums(table, to_go, nodes, actions.of(alive), low, high)
+        totals[:, alive] += np.array(sums[:3])
+        total, square, back = totals[:, alive]
+        so_far = Sums(total, square, back, np.full(alive.size, high))
+        mean, error = so_far.mean, so_far.error
+        here = group[alive]
+        start = np.flatnonzero(np.diff(here, prepend=-1))
+        size = np.diff(start, append=here.size)
+        best = np.minimum.reduceat(mean, start)
+        at = _first_of(mean == np.repeat(best, size), start)
+        winner[here[start]], worth[here[start]] = alive[at], best
+        apart = SURE * np.hypot(error, np.repeat(error[at], size))
+        stays = mean <= np.repeat(best, size) + apart
+        counts = np.add.reduceat(stays, start)
+        on = (counts > 1) & (most[actions.state[alive[start]]] > high)
+        alive = alive[stays & np.repeat(on, size)]
+        low, high = high, 2 * high
+    return actions.of(winner), worth
 
 
-def bands(table: r.Table, which: NDArray[np.int64], width: float = BAND) -> Iterator[NDArray[np.int64]]:
-    """Yield the states ``which`` in bands by distance from the pin, nearest first."""
+def _first_of(flags: NDArray[np.bool_], start: Whole) -> Whole:
+    """Return the place of the first flag that is set in each group."""
+    places = np.where(flags, np.arange(flags.size), flags.size)
+    return np.minimum.reduceat(places, start)
+
+
+def bands(table: r.Table, which: Whole) -> Iterator[Whole]:
+    """Yield the states ``which`` in bands by distance from the pin, nearest first, wider farther out."""
     xy, ground = table.states.xy[which], table.ground
-    band = np.floor(np.hypot(xy[:, 0] - ground.pin_x, xy[:, 1] - ground.pin_y) / width).astype(np.int64)
+    away = np.hypot(xy[:, 0] - ground.pin_x, xy[:, 1] - ground.pin_y)
+    band = np.floor(np.log1p(away * (WIDENING / NARROWEST)) / WIDENING).astype(np.int64)
     order = np.argsort(band, kind="stable")
     yield from np.split(which[order], np.flatnonzero(np.diff(band[order])) + 1)
 
 
-def _sweep(
-    table: r.Table, choice: Choice, which: NDArray[np.int64], work: Callable[[NDArray[np.int64], int, int], None]
-) -> float:
-    """Run ``work`` over the states ``which``, band by band; return the largest change of a value."""
-    change = 0.0
-    for order in bands(table, which):
-        share_out(partial(work, order), order.size)
-        change = max(change, float(np.max(np.abs(choice.new[order] - choice.value[order]))))
-        choice.value[order] = choice.new[order]
-    return change
+def _polished(
+    table: r.Table, to_go: Floats, nodes: Nodes, best: Actions, worth: Floats, count: Whole, step: float
+) -> tuple[Actions, Floats]:
+    """Return actions and worths after halving steps about their bearings, down to a degree or so."""
+    bearing, worth = best.bearing.copy(), worth.copy()
+    while step > FINEST:
+        for size in np.unique(count):
+            here = np.flatnonzero(count == size)
+            tried = Actions(
+                np.concatenate([best.state[here]] * 2),
+                np.concatenate([best.swing[here]] * 2),
+                np.concatenate([bearing[here] - step, bearing[here] + step]),
+            )
+            low, high = action_values(table, to_go, nodes, tried, int(size)).reshape(2, -1)
+            better = np.minimum(low, high) < worth[here]
+            turn = np.where(better, np.where(low <= high, -step, step), 0.0)
+            bearing[here] += turn
+            worth[here] = np.where(better, np.minimum(low, high), worth[here])
+        step *= 0.5
+    return Actions(best.state, best.swing, bearing), worth
 
 
-def every(table: r.Table) -> NDArray[np.int64]:
-    """Return the numbers of all states."""
-    return np.arange(table.states.lie.size)
+def _valued(table: r.Table, to_go: Floats, nodes: Nodes, best: Actions, most: Whole) -> Floats:
+    """Return the worth of actions over nodes that had no part in choosing them."""
+    count, worth = np.maximum(most[best.state], FEWEST), np.empty(best.state.size)
+    for size in np.unique(count):
+        here = np.flatnonzero(count == size)
+        worth[here] = action_values(table, to_go, nodes, best.of(here), int(size))
+    return worth
 
 
-def choose_all(table: r.Table, choice: Choice, plan: Plan, which: NDArray[np.int64] | None = None) -> float:
-    """Choose among every sensible action at the states ``which`` (all by default); return the largest change."""
-
-    def work(order: NDArray[np.int64], start: int, stop: int) -> None:
-        sweep.sweep_all(table, choice.value, plan, choice, _room(table, plan), order, start, stop)
-
-    return _sweep(table, choice, every(table) if which is None else which, work)
-
-
-def choose_start(table: r.Table, choice: Choice, nodes: Floats) -> None:
-    """Choose among every action along many lines, with many nodes, at the place asked from, in place."""
-    most = nodes.shape[1]
-    stages, margins = np.array([64, 256, 1024, most]), np.array([0.3, 0.1, 0.05, 0.0])
-    plan = every_plan(nodes, START_FAN)._replace(stages=stages, margins=margins)
-    order = np.array([table.states.start])
-    sweep.sweep_all(table, choice.value, plan, choice, _room(table, plan), order, 0, 1)
-    choice.value[order] = choice.new[order]
-
-
-def choose_near(table: r.Table, choice: Choice, plan: Plan, few: Few, which: NDArray[np.int64]) -> float:
-    """Choose at the states ``which`` among the actions that were handed on, in place; return the largest change."""
-
-    def work(order: NDArray[np.int64], start: int, stop: int) -> None:
-        sweep.sweep_few(table, choice.value, plan, few, choice, _room(table, plan), order, start, stop)
-
-    return _sweep(table, choice, which, work)
-
-
-def settle(
+def improve(
     table: r.Table,
     choice: Choice,
-    nodes: Floats,
-    which: NDArray[np.int64],
-    tolerance: float = 1e-3,
-    most: int = 3,
-) -> tuple[int, float]:
-    """Value the choices of ``which`` again until none moves by more than ``tolerance``; return (sweeps, change)."""
+    nodes: Both,
+    actions: Actions,
+    most: Whole,
+    *,
+    step: float = 0.0,
+    polish: int = 0,
+    least: int = FIRST_ROUND,
+) -> float:
+    """Choose among ``actions`` at their states, in place, from the hole outward; return the largest change.
 
-    def work(order: NDArray[np.int64], start: int, stop: int) -> None:
-        sweep.sweep_values(table, choice.value, nodes, choice, order, start, stop)
-
-    change = math.inf
-    for sweeps in range(1, most + 1):
-        change = _sweep(table, choice, which, work)
-        if change <= tolerance:
-            return sweeps, change
-    return most, change
-
-
-def parents(coarse: r.Table, fine: r.Table, dy: int = 0, dx: int = 0) -> NDArray[np.int64]:
-    """Return, per fine state, the coarse state of its lie over it, or that (dy, dx) cells away; −1 where none is."""
-    xy, lie = fine.states.xy, fine.states.lie.astype(np.int64)
-    rows, columns = coarse.states.of_cell.shape[1:]
-    iy = np.floor((xy[:, 1] - coarse.states.y0) / coarse.states.cell).astype(np.int64) + dy
-    ix = np.floor((xy[:, 0] - coarse.states.x0) / coarse.states.cell).astype(np.int64) + dx
-    return np.asarray(coarse.states.of_cell[lie, np.clip(iy, 0, rows - 1), np.clip(ix, 0, columns - 1)])
-
-
-def handed_on(coarse: r.Table, choice: Choice, fine: r.Table) -> tuple[Choice, Few]:
-    """Return the coarse choice on the fine states, and the actions that coarse cells around each chose from its lie."""
-    size = fine.states.lie.size
-    here = parents(coarse, fine)
-    few = Few(np.zeros((size, MOST_FEW), np.int16), np.zeros((size, MOST_FEW)), np.zeros(size, np.int64))
-    for dy, dx in NEIGHBOURS:
-        there = parents(coarse, fine, dy, dx)
-        swing, bearing = choice.swing[there], choice.bearing[there]
-        known = (few.swing == swing[:, None]) & (np.abs(few.bearing - bearing[:, None]) < 1e-9)
-        known &= np.arange(MOST_FEW)[None, :] < few.many[:, None]
-        fresh = (there >= 0) & ~known.any(axis=1)
-        few.swing[fresh, few.many[fresh]], few.bearing[fresh, few.many[fresh]] = swing[fresh], bearing[fresh]
-        few.many[fresh] += 1
-    first = Choice(choice.swing[here], choice.bearing[here], choice.value[here], choice.new[here])
-    return first, few
+    ``most`` [state] bounds the nodes, ``least`` is how many a race begins with; with a ``step`` (rad) aims are
+    polished by halving it, with ``polish`` nodes at the most.
+    """
+    change, start = 0.0, _groups(actions.state)
+    sizes = np.diff(start, append=actions.state.size)
+    place = np.zeros(table.states.lie.size, np.int64)
+    place[actions.state[start]] = np.arange(start.size)
+    for band in bands(table, actions.state[start]):
+        here = place[band]
+        rows = np.repeat(start[here] - np.cumsum(sizes[here]) + sizes[here], sizes[here]) + np.arange(sizes[here].sum())
+        best, worth = race(table, choice.value, nodes.choosing, actions.of(rows), most, least)
+        if step:
+            count = np.maximum(np.minimum(most[best.state], polish), FIRST_ROUND)
+            again = action_values(table, choice.value, nodes.choosing, best, polish)
+            best, worth = _polished(table, choice.value, nodes.choosing, best, again, count, step)
+        worth = _valued(table, choice.value, nodes.valuing, best, most)
+        change = max(change, float(np.max(np.abs(worth - choice.value[best.state]))))
+        choice.swing[best.state], choice.bearing[best.state], choice.value[best.state] = best.swing, best.bearing, worth
+    return change

@@ -4,17 +4,17 @@ An undiscounted, absorbing Markov decision process: a state is a (cell, lie) pai
 or a touch shot, and V(s) = min over actions of E[strokes + V(next)] over the stroke kernel. On the green the exact
 putting law takes over.
 
-Choose with few nodes, freeze the policy, value it with many others (a value from the nodes that chose is too low),
-answer for the asked place by a look-ahead from its exact position. The score law follows from the same transitions,
-without iterating: a state's chance of k strokes to go needs only chances of fewer than k.
+Coarse to fine, with effort where balls come: 8-yd cells race every sensible action, first everywhere with few nodes,
+then where balls from the place asked come with more; the table's own cells race what the coarse cells around them
+chose, with the more nodes the more often balls are there; the place asked races everything. Then the policy stands,
+and is valued with other nodes (a value from the nodes that chose is too low). The score law follows from the same
+transitions, without iterating: a state's chance of k strokes to go needs only chances of fewer than k.
 """
 
 from __future__ import annotations
 
-import math
 import time
 from dataclasses import dataclass
-from functools import partial
 from typing import Final, NamedTuple
 
 import numpy as np
@@ -24,22 +24,41 @@ from simcaddie.ground.grid import AreaGrid
 from simcaddie.play import records as r
 from simcaddie.play.everyday import guess_to_go
 from simcaddie.play.states import build_states
-from simcaddie.solve import laws, search
-from simcaddie.solve.nodes import ANSWER, CHOOSE, VALUE, node_sets, stroke_nodes
-from simcaddie.units import unit_vector
-from simcaddie.workers import share_out
+from simcaddie.solve import search
+from simcaddie.solve.actions import Choice, all_actions, handed_on, parents
+from simcaddie.solve.nodes import VALUE, node_sets
+from simcaddie.solve.transitions import policy_law, reached, step_out, visits_from
 
-__all__ = ["Solution", "best_policy", "first_stroke_law", "follow", "often_reached", "policy_law", "solve"]
+__all__ = ["QUICK", "ROUGH", "USUAL", "Effort", "Solution", "follow", "solve"]
 
-CHOOSE_NODES: Final = 256
-VALUE_NODES: Final = 1024
-SELDOM_NODES: Final = 64
+WIDEST_CELL: Final = 16.0  # yd
+COARSE_CELL: Final = 8.0
 OFTEN: Final = 1e-3  # visits of a coarse cell per ball from the place asked
-ANSWER_NODES: Final = 4096
-FOLLOW_NODES: Final = 16
-FOLLOW_OFTEN: Final = 2e-4  # visits of a fine cell
+START_FAN: Final = np.radians(sorted(np.arange(-44.0, 45.0, 4.0), key=abs))  # level lines: the straightest
 
 Floats = NDArray[np.float64]
+Whole = NDArray[np.int64]
+Place = tuple[float, float, int]
+
+
+class Effort(NamedTuple):
+    """How hard to try: nodes of the first race, of the coarse one, of the fine one and of the values.
+
+    A state's nodes grow with √ of how often balls are there, from the first number of a pair to the second. Only states
+    that balls reach ``often``, as visits of a coarse cell per ball from the place asked, are raced again.
+    """
+
+    often: float = 1e-4
+    everywhere: int = 64
+    coarse: tuple[int, int] = (64, 128)
+    fine: tuple[int, int] = (64, 512)
+    value: tuple[int, int] = (256, 2048)
+    start: int = 8192
+
+
+USUAL: Final = Effort()
+QUICK: Final = Effort(7e-4, 32, (64, 128), (64, 256), (64, 512), 4096)  # for many holes at a time
+ROUGH: Final = Effort(2e-3, 16, (32, 64), (32, 64), (64, 256), 1024)  # where a club's order is enough
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,16 +66,16 @@ class Solution:
     """Best play on one table.
 
     ``value`` holds the values that chose (for choices that a Rule leaves); ``law`` float64[cap + 1, states] is the
-    chance of each number of strokes to go, the last row that of cap or more; ``often`` the states that balls reach
-    often. ``residual`` is the largest change in the last sweep.
+    chance of each number of strokes to go, the last row that of cap or more; ``visits`` how often balls from the place
+    asked are at each state, ``often`` the states that they reach often. ``residual`` is the largest change in the last
+    sweep.
     """
 
     table: r.Table
     policy: r.Policy
     value: r.Value
     law: Floats
-    often: NDArray[np.int64]
-    sweeps: int
+    visits: Floats
     residual: float
     seconds: tuple[float, float]  # choosing, valuing
 
@@ -70,163 +89,121 @@ class Solution:
         """Mean strokes to go from each state, picked up at the cap: float64[states]."""
         return np.asarray(np.arange(self.cap + 1.0) @ self.law)
 
-
-class Chosen(NamedTuple):
-    """A policy, the values that chose it, the states that balls reach often, sweeps and residual of the last ones."""
-
-    policy: r.Policy
-    value: r.Value
-    often: NDArray[np.int64]
-    sweeps: int
-    residual: float
+    @property
+    def often(self) -> Whole:
+        """The states that balls reach often."""
+        return np.flatnonzero(self.visits > OFTEN * _share(self.table))
 
 
-def best_policy(
-    table: r.Table,
-    grid: AreaGrid,
-    place: tuple[float, float, int],
-    *,
-    exhaustive: bool = False,
-    fan: Floats = search.FAN,
-    nodes: int = CHOOSE_NODES,
-) -> Chosen:
-    """Return the policy of fewest strokes.
+def _nodes_for(visits: Floats, bounds: tuple[int, int], seldom: float = OFTEN) -> Whole:
+    """Return the nodes of each state, powers of two: the first of ``bounds`` at OFTEN visits, the second at the most.
 
-    Every action is tried on coarse cells; then fine cells that balls from ``place`` reach often choose among what the
-    coarse cells around them chose, with ``nodes`` nodes (at least 64). ``exhaustive`` tries every action of the
-    ``fan`` (radians off the pin line) at every fine cell with all nodes instead: slow, for checks.
+    They grow with √ of the visits, from ``seldom`` ones on.
     """
-    points, all_states = node_sets(nodes, CHOOSE), search.every(table)
-    if exhaustive:
-        choice = search.Choice.unmade(guess_to_go(table).to_go)
-        for _ in range(3):
-            search.choose_all(table, choice, search.every_plan(points, fan))
-        often = all_states
-    else:
-        coarse = table._replace(states=build_states(grid, place, search.COARSE_CELL))
-        first = search.Choice.unmade(guess_to_go(coarse).to_go)
-        search.choose_all(coarse, first, search.coarse_plan(points[:, :64]))
-        search.settle(coarse, first, points[:, :64], search.every(coarse), most=1)
-        choice, few = search.handed_on(coarse, first, table)
-        often = np.flatnonzero(often_reached(coarse, first, place)[search.parents(coarse, table)])
-        search.choose_near(table, choice, search.fine_plan(points), few, often)
-        search.choose_start(table, choice, stroke_nodes(64 * nodes, CHOOSE)[None])
-    sweeps, residual = search.settle(table, choice, points, often, most=1)
-    return Chosen(r.Policy(choice.swing, choice.bearing), r.Value(choice.value), often, sweeps, residual)
+    few, many = bounds
+    power = np.round(np.log2(few) + 0.5 * np.log2(np.maximum(visits, seldom) / OFTEN))
+    return np.asarray(np.minimum(2.0**power, many), np.int64)
 
 
-def putt_laws(table: r.Table) -> Floats:
-    """Return P(exactly k putts), float64[tilt, distance, 5]."""
-    return np.diff(table.putting.cumulative, axis=2, prepend=0.0)
+def _share(table: r.Table) -> float:
+    """Return the share of a coarse cell that a state's cell is."""
+    return float((table.states.cell / COARSE_CELL) ** 2)
 
 
-class Steps(NamedTuple):
-    """Transitions of some states: next state (−1: down), strokes counted [row, node]; law of balls that are down."""
-
-    after: NDArray[np.int32]
-    added: NDArray[np.int8]
-    green: Floats
-
-
-def step_out(
-    table: r.Table, policy: r.Policy, value: r.Value, which: NDArray[np.int64], nodes: Floats, cap: int
-) -> Steps:
-    """Return where ``nodes`` take the states ``which`` under a policy."""
-    size = nodes.shape[1]
-    steps = Steps(
-        np.empty((which.size, size), np.int32), np.empty((which.size, size), np.int8), np.zeros((which.size, cap + 1))
-    )
-    work = partial(laws.step_out, table, value.to_go, nodes, policy, putt_laws(table), which, steps)
-    share_out(work, which.size)
-    return steps
-
-
-def often_reached(
-    table: r.Table,
-    choice: search.Choice,
-    place: tuple[float, float, int],
-    nodes: int = SELDOM_NODES,
-    least: float = OFTEN,
-) -> NDArray[np.bool_]:
-    """Return which states balls reach often: by any swing from ``place`` about the pin line, then by the choice."""
-    x, y, lie = place
-    policy, value = r.Policy(choice.swing, choice.bearing), r.Value(choice.value)
-    steps = step_out(table, policy, value, search.every(table), node_sets(nodes, VALUE), 1)
-    line = math.atan2(table.ground.pin_x - x, table.ground.pin_y - y)
-    usable = np.flatnonzero(table.swings.table[lie, :, r.SW_USABLE])
-    visits, points = np.zeros(value.to_go.size), stroke_nodes(SELDOM_NODES, ANSWER)
-    for swing in usable:
-        for aim in np.radians(np.arange(-24.0, 25.0, 6.0)):
-            laws.scatter(table, value.to_go, points, x, y, lie, int(swing), *unit_vector(line + aim), visits)
-    visits /= max(1, usable.size * 9)
-    ever = visits.copy()
-    for _ in range(4):
-        new = np.zeros_like(visits)
-        laws.spread(steps, visits, new)
-        visits, ever = new, ever + new
-    return ever > least
-
-
-def policy_law(table: r.Table, chosen: Chosen, cap: int = 12) -> Floats:
-    """Return the law of strokes to go under a policy, float64[cap + 1, states]; the last row holds cap or more.
-
-    States that balls reach often are valued with ``VALUE_NODES`` nodes, others with ``SELDOM_NODES``.
-    """
-    seldom = np.setdiff1d(search.every(table), chosen.often, assume_unique=True)
-    parts = [
-        (which, step_out(table, chosen.policy, chosen.value, which, node_sets(nodes, VALUE), cap))
-        for which, nodes in ((seldom, SELDOM_NODES), (chosen.often, VALUE_NODES))
-    ]
-    law = np.zeros((cap + 1, table.states.lie.size))
-    for strokes in range(1, cap):
-        for which, steps in parts:
-            share_out(partial(laws.law_layer, steps, which, law, strokes), which.size)
-    law[cap] = 1.0 - law[:cap].sum(axis=0)
-    return law
-
-
-def first_stroke_law(
-    solution: Solution, place: tuple[float, float, int], swing: int, bearing: float, nodes: int = ANSWER_NODES
+def _valued(
+    table: r.Table, policy: r.Policy, to_go: Floats, visits: Floats, nodes: tuple[int, int], cap: int
 ) -> Floats:
-    """Return the law of strokes from the exact ``place``, (x, y, lie), by a first stroke and best play to follow.
+    """Return the score law of a policy, from nodes by how often balls are at the coarse cell of each state."""
+    count = _nodes_for(visits, nodes, OFTEN / 64.0)
+    parts = []
+    for size in np.unique(count):
+        which = np.flatnonzero(count == size)
+        parts.append((which, step_out(table, policy, to_go, which, node_sets(int(size), VALUE), int(size), cap)))
+    return policy_law(parts, table.states.lie.size, cap)
 
-    float64[cap + 1]; ``bearing`` in radians clockwise from +y.
-    """
-    out = np.zeros(solution.cap + 1)
-    laws.first_law(
-        solution.table,
-        solution.value.to_go,
-        solution.law,
-        putt_laws(solution.table),
-        stroke_nodes(nodes, ANSWER),
-        float(place[0]),
-        float(place[1]),
-        int(place[2]),
-        int(swing),
-        *unit_vector(bearing),
-        out,
+
+def _everywhere(
+    table: r.Table, grid: AreaGrid, place: Place, effort: Effort
+) -> tuple[r.Table, Choice, Floats]:
+    """Return widest states, what is roughly best there, and how often balls from ``place`` come by."""
+    wide = table._replace(states=build_states(grid, place, WIDEST_CELL))
+    guess = guess_to_go(wide).to_go
+    every = np.arange(guess.size)
+    choice = Choice(np.zeros(guess.size, np.int16), np.zeros(guess.size), guess.copy())
+    nodes = search.Both.of(effort.everywhere)
+    search.improve(wide, choice, nodes, all_actions(wide, every), np.full(guess.size, effort.everywhere))
+    policy = r.Policy(choice.swing, choice.bearing)
+    steps = step_out(wide, policy, choice.value, every, node_sets(16, VALUE), 16, 1)
+    return wide, choice, reached([(every, steps)], visits_from(wide, choice.value, place))
+
+
+def _coarse(
+    table: r.Table, grid: AreaGrid, place: Place, effort: Effort
+) -> tuple[r.Table, Choice, Floats]:
+    """Return coarse states, what is best there where balls from ``place`` come, and how often they do."""
+    wide, first, wide_visits = _everywhere(table, grid, place, effort)
+    coarse = table._replace(states=build_states(grid, place, COARSE_CELL))
+    above = parents(wide, coarse)
+    choice = Choice(first.swing[above], first.bearing[above], first.value[above])
+    visits = wide_visits[above] * _share(coarse) / _share(wide)
+    often = np.flatnonzero(visits > effort.often)
+    search.improve(
+        coarse,
+        choice,
+        search.Both.of(effort.coarse[1]),
+        all_actions(coarse, often),
+        _nodes_for(visits, effort.coarse),
+        step=np.radians(6.0),
+        polish=effort.coarse[0],
     )
-    return out
+    return coarse, choice, visits
 
 
-def solve(
-    table: r.Table, grid: AreaGrid, place: tuple[float, float, int], *, cap: int = 12, exhaustive: bool = False
-) -> Solution:
+def solve(table: r.Table, grid: AreaGrid, place: Place, *, cap: int = 12, effort: Effort = USUAL) -> Solution:
     """Return best play for ``table``; ``place`` is where the question is asked from, (x, y, lie)."""
     started = time.perf_counter()
-    chosen = best_policy(table, grid, place, exhaustive=exhaustive)
+    coarse, first, coarse_visits = _coarse(table, grid, place, effort)
+    visits = coarse_visits[parents(coarse, table)]
+    often = np.flatnonzero(visits > effort.often)
+    choice, actions = handed_on(coarse, first, table, often)
+    change = search.improve(table, choice, search.Both.of(effort.fine[1]), actions, _nodes_for(visits, effort.fine))
+    start = np.array([table.states.start])
+    search.improve(
+        table,
+        choice,
+        search.Both.of(effort.start, 1),
+        all_actions(table, start, START_FAN),
+        np.full(table.states.lie.size, effort.start),
+        step=np.radians(4.0),
+        polish=effort.start,
+        least=256,
+    )
+    policy, value = r.Policy(choice.swing, choice.bearing), r.Value(choice.value)
     after = time.perf_counter()
-    law = policy_law(table, chosen, cap)
+    law = _valued(table, policy, value.to_go, visits, effort.value, cap)
     seconds = (after - started, time.perf_counter() - after)
-    return Solution(table, chosen.policy, chosen.value, law, chosen.often, chosen.sweeps, chosen.residual, seconds)
+    return Solution(table, policy, value, law, visits * _share(table), change, seconds)
 
 
 def follow(
-    table: r.Table, policy: r.Policy, value: r.Value, place: tuple[float, float, int], *, cap: int = 12
+    table: r.Table,
+    policy: r.Policy,
+    to_go: Floats,
+    place: Place,
+    *,
+    cap: int = 12,
+    nodes: tuple[int, int] = USUAL.value,
+    visits: Floats | None = None,
 ) -> Solution:
-    """Return the score law of a given policy, as a solution; ``value`` serves the choices that a Rule leaves."""
+    """Return what a given policy comes to, as a solution.
+
+    ``to_go`` [state] serves the choices that a Rule leaves; ``visits`` [state] tell how often balls are where, about,
+    None: that is found out.
+    """
     started = time.perf_counter()
-    choice = search.Choice(policy.swing, policy.bearing, value.to_go, value.to_go)
-    often = np.flatnonzero(often_reached(table, choice, place, FOLLOW_NODES, FOLLOW_OFTEN))
-    law = policy_law(table, Chosen(policy, value, often, 0, 0.0), cap)
-    return Solution(table, policy, value, law, often, 0, 0.0, (0.0, time.perf_counter() - started))
+    if visits is None:
+        every = np.arange(to_go.size)
+        steps = step_out(table, policy, to_go, every, node_sets(16, VALUE), 16, 1)
+        visits = reached([(every, steps)], visits_from(table, to_go, place))
+    law = _valued(table, policy, to_go, visits / _share(table), nodes, cap)
+    return Solution(table, policy, r.Value(to_go), law, visits, 0.0, (0.0, time.perf_counter() - started))

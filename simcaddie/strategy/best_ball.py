@@ -1,25 +1,23 @@
 """Choosing by the best ball: what ``usual`` play costs against ``sound`` play, the stroke asked about included.
 
-Both are played to the bottom of the hole with the same random numbers (``play/everyday.py`` tells what they do).
+Both first strokes are looked ahead from with the same random numbers, each with its own play to follow
+(``play/everyday.py`` tells what they do).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Final
+import math
+from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from simcaddie.strategy.measure import pair_means, standard_error
+from simcaddie.strategy.measure import standard_error
 from simcaddie.strategy.options import swing_title
 from simcaddie.strategy.scene import Scene
-from simcaddie.streams import kernel_key
 
 __all__ = ["BestBallCost", "best_ball_cost"]
-
-_PURPOSE: Final = 7  # of the random numbers
-_SEQUENCES: Final = 50_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,23 +30,22 @@ class BestBallCost:
     sound: str
 
 
-def best_ball_cost(scene: Scene, seed: int, sequences: int = _SEQUENCES) -> BestBallCost:
-    """Return what playing every stroke ``usual`` rather than ``sound`` costs; ``sequences`` are shared by the pins.
+def best_ball_cost(scene: Scene) -> BestBallCost:
+    """Return what playing every stroke ``usual`` rather than ``sound`` costs, on average over the pins.
 
     Clubs named are those to the first pin.
     """
-    (usual, a), (sound, b) = (_played(scene.playing(then), seed, sequences) for then in ("usual", "sound"))
+    (usual, a), (sound, b) = (_played(scene, "usual"), _played(scene, "sound"))
     return BestBallCost(float((a - b).mean()), standard_error(a - b), usual, sound)
 
 
-def _played(scene: Scene, seed: int, sequences: int) -> tuple[str, NDArray[np.float64]]:
-    """Return the first club to the first pin and the mean scores of mirrored pairs, every stroke by the policy."""
-    key, titles, scores = kernel_key(seed, _PURPOSE), [], []
-    for pin, solution, policy in zip(scene.pins, scene.solutions, scene.policies, strict=True):
-        one = replace(scene, pins=(pin,), solutions=(solution,), policies=(policy,))
+def _played(scene: Scene, then: Literal["sound", "usual"]) -> tuple[str, NDArray[np.float64]]:
+    """Return the first club to the first pin and the mean strokes by set of first balls, every stroke by the policy."""
+    titles, strokes, here = [], [], scene.playing(then)
+    for pin, solution, ahead in zip(here.pins, here.solutions, here.aheads, strict=True):
         start = solution.table.states.start
-        swing = int(policy.swing[start])
+        swing = int(solution.policy.swing[start])
         titles.append(swing_title(scene.player, swing))
-        outcome = one.play(swing, one.pin_line + float(policy.bearing[start]), key, sequences // len(scene.pins))
-        scores.append(pair_means(outcome.score))
-    return titles[0], np.concatenate(scores)
+        line = math.atan2(pin[0] - here.place.at[0], pin[1] - here.place.at[1])
+        strokes.append(ahead.means(here.start, swing, line + float(solution.policy.bearing[start]))[0])
+    return titles[0], np.mean(strokes, axis=0)

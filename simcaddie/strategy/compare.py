@@ -1,20 +1,18 @@
 """Compare first strokes from one place: which club, which line, how clear.
 
-1. Screen: every swing along every aim by look-ahead, one stroke of the kernel and then the value of the policy that
-plays on;
-   about each swing's best aim to a degree.
-2. Play: each swing's best aim, whole sequences, so that the figures shown are not the lucky ones that the screening
-picked. All
-   options share their random numbers: differences are paired. Options that may be best are played in full, with
-   simultaneous intervals for how far each is behind the best of the others; the rest an eighth as often.
-3. Ask again, more cheaply, with everyday play to follow and with range numbers taken as they are.
+1. Screen: every swing along every aim by look-ahead, one stroke of the kernel and then what the policy that plays on
+   comes to from there; about each swing's best aims to a degree (``aims``).
+2. Answer: each swing's best aim, by first balls that had no part in the screening, so that the figures shown are not
+   the lucky ones that it picked. All options share their random numbers: differences are paired. Options that may be
+   best get simultaneous intervals for how far each is behind the best of the others.
+3. Audit: those options are played to the bottom of the hole as well, luck taken out; the rest an eighth as often.
+4. Ask again with everyday play to follow and with range numbers taken as they are.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,10 +20,12 @@ from numpy.typing import NDArray
 from simcaddie.golfer.player import TRUST_ORDER, Player, RangeToCourse
 from simcaddie.ground.hole import Hole
 from simcaddie.simulate import Outcome
+from simcaddie.solve.nodes import ANSWER, LOOK
+from simcaddie.strategy.aims import best_lines, fan
 from simcaddie.strategy.intervals import behind_best
-from simcaddie.strategy.measure import Measure, measure, pair_means
-from simcaddie.strategy.objectives import OBJECTIVES, Objective
-from simcaddie.strategy.options import Option, aim_grid, swing_title, swings_to_compare
+from simcaddie.strategy.measure import Measure, measure
+from simcaddie.strategy.objectives import OBJECTIVES
+from simcaddie.strategy.options import Option, aim_grid, scene_turn, swing_title, swings_to_compare
 from simcaddie.strategy.request import LEVEL, Comparison, Request, asked_scene, hole_strokes, strokes_played
 from simcaddie.strategy.scene import Scene
 from simcaddie.streams import kernel_key
@@ -33,43 +33,42 @@ from simcaddie.workers import each
 
 __all__ = ["LEVEL", "compare", "play_options"]
 
-_FINAL, _AGAIN = 3, 4  # purposes of the random numbers
-_SCREEN_NODES, _NEAR_NODES = 512, 2048
+_AUDIT = 3  # purpose of the random numbers
+_ALL_AIMS_SETS = 8
 OTHERS = 8  # options that can't be best are played this many times less
-_AGAIN_CLUBS, _AGAIN_SEQUENCES = 4, 20_000
+FEWEST = 100  # sequences
+_AGAIN_CLUBS, _AGAIN_SETS = 4, 16
 
-Worth = Callable[[NDArray[np.int64]], NDArray[np.float64]]
 
-
-def play_options(scene: Scene, options: Iterable[Option], seed: int, purpose: int, n: int) -> dict[Option, Outcome]:
-    """Play ``n`` sequences for each option, all with the same random numbers."""
+def play_options(
+    scene: Scene, options: Iterable[Option], seed: int, purpose: int, n: int, *, luck: bool = False
+) -> dict[Option, Outcome]:
+    """Play ``n`` sequences for each option, all with the same random numbers; ``luck`` as in ``Scene.play``."""
     key, wanted = kernel_key(seed, purpose), list(options)
-    outcomes = each(lambda o: scene.play(o.swing, scene.pin_line + np.radians(o.aim), key, n), wanted)
+    outcomes = each(lambda o: scene.play(o.swing, o.aim, key, n, luck=luck), wanted)
     return dict(zip(wanted, outcomes, strict=True))
 
 
-def _look(scene: Scene, options: Sequence[Option], nodes: int) -> dict[Option, float]:
-    values = each(lambda o: scene.ahead(o.swing, o.aim, nodes), options)
-    return dict(zip(options, values, strict=True))
+def _laws(scene: Scene, options: Sequence[Option]) -> NDArray[np.float64]:
+    """Return the score laws of options by set of first balls, float64[option, set, cap + 1]."""
+    return scene.laws([o.swing for o in options], [o.aim for o in options], purpose=ANSWER)
 
 
 def _screen(scene: Scene, request: Request, swings: Sequence[int]) -> dict[Option, float]:
     """Return each swing's best aim, to a degree where no aims were asked for, with its worth by look-ahead."""
-    aims = aim_grid(scene, request.aims)
-    coarse = [Option(swing, float(aim)) for swing in swings for aim in aims]
-    seen = _look(scene, coarse, _SCREEN_NODES)
     if request.all_aims:
-        return seen
-    leaders: dict[int, list[Option]] = {}
-    for option in sorted(seen, key=lambda o: (seen[o], abs(o.aim))):
-        leaders.setdefault(option.swing, []).append(option)
-    steps = (0.0,) if request.aims else (-1.0, 0.0, 1.0)
-    near = {Option(o.swing, o.aim + step): None for found in leaders.values() for o in found[:2] for step in steps}
-    closer = _look(scene, list(near), _NEAR_NODES)
-    best: dict[int, Option] = {}
-    for option in sorted(closer, key=lambda o: (closer[o], abs(o.aim))):
-        best.setdefault(option.swing, option)
-    return {option: closer[option] for option in best.values()}
+        options = [Option(swing, float(aim)) for swing in swings for aim in aim_grid(scene, request.aims)]
+        worths = scene.worths([o.swing for o in options], [o.aim for o in options], _ALL_AIMS_SETS)
+        return dict(zip(options, worths.tolist(), strict=True))
+    given = request.aims is not None
+    aims = [float(aim) for aim in aim_grid(scene, request.aims)] if given else _whole_fan(scene)
+    lines = best_lines(lambda s, a, sets: scene.worths(s, a, sets, LOOK), swings, aims, 0.0 if given else 1.0)
+    return {Option(line.swing, line.aim): line.worth for line in lines.values()}
+
+
+def _whole_fan(scene: Scene) -> list[float]:
+    """Return the aims to try: about the pin line, the line to the landing area, and best play's own."""
+    return fan([0.0, scene_turn(scene), scene.own_aim])
 
 
 def _ordered(measures: Iterable[Measure], level: float) -> tuple[Measure, ...]:
@@ -79,35 +78,33 @@ def _ordered(measures: Iterable[Measure], level: float) -> tuple[Measure, ...]:
     return (*sorted(near, key=lambda m: (TRUST_ORDER[m.trust], m.worth)), *by_worth[len(near) :])
 
 
-def _measured(
-    scene: Scene, request: Request, seen: dict[Option, float], worth: Worth, played: int, net_par: int
-) -> list[Measure]:
-    """Play the options out and measure them: those that may be best in full, with intervals, others an eighth."""
-    level = OBJECTIVES[request.objective].level
-    first = min(seen.values())
-    likely = [o for o in seen if seen[o] <= first + 2.0 * level]
-    others = [o for o in seen if o not in likely]
-    few = max(request.sequences // OTHERS, 100)
-    outcomes = play_options(scene, likely, request.seed, _FINAL, request.sequences)
-    outcomes |= play_options(scene, others, request.seed, _FINAL, few)
-    pairs = {o: pair_means(worth(outcome.score.astype(np.int64) + played)) for o, outcome in outcomes.items()}
-    best = min(likely, key=lambda o: float(pairs[o].mean()))
-    behind = dict(zip(likely, behind_best(np.array([pairs[o] for o in likely])), strict=True))
-    make = partial(measure, scene, played=played, net_par=net_par)
-    return [
-        make(o, outcomes[o], pairs[o], pairs[best], (float(behind[o][0]), float(behind[o][1])) if o in behind else None)
-        for o in seen
-    ]
+def _measured(scene: Scene, request: Request, seen: dict[Option, float], played: int, net_par: int) -> list[Measure]:
+    """Measure the options: those that may be best with intervals and an audit."""
+    level, options = OBJECTIVES[request.objective].level, list(seen)
+    laws = _laws(scene, options)
+    worths = laws @ scene.worth  # [option, set]
+    means = worths.mean(axis=1)
+    likely = [i for i, mean in enumerate(means) if mean <= means.min() + 2.0 * level]
+    few = max(request.sequences // OTHERS, FEWEST)
+    outcomes = play_options(scene, [options[i] for i in likely], request.seed, _AUDIT, request.sequences, luck=True)
+    outcomes |= play_options(scene, [o for o in options if o not in outcomes], request.seed, _AUDIT, few)
+    behind = dict(zip(likely, behind_best(worths[likely]), strict=True))
+    best = worths[np.argmin(means)]
+
+    def make(i: int) -> Measure:
+        interval = (float(behind[i][0]), float(behind[i][1])) if i in behind else None
+        return measure(scene, options[i], laws[i], outcomes[options[i]], best, interval, played=played, net_par=net_par)
+
+    return each(make, range(len(options)))
 
 
-def _winner(scene: Scene, options: Sequence[Option], worth: Worth, played: int, seed: int) -> str:
+def _winner(scene: Scene, options: Sequence[Option]) -> str:
     """Return the title of the option with the lowest mean worth."""
-    outcomes = play_options(scene, options, seed, _AGAIN, _AGAIN_SEQUENCES)
-    means = {o: float(worth(outcome.score.astype(np.int64) + played).mean()) for o, outcome in outcomes.items()}
-    return swing_title(scene.player, min(means, key=lambda o: means[o]).swing)
+    worths = scene.worths([o.swing for o in options], [o.aim for o in options], _AGAIN_SETS, ANSWER)
+    return swing_title(scene.player, options[int(np.argmin(worths))].swing)
 
 
-def _also(scene: Scene, request: Request, options: Sequence[Measure], worth: Worth, played: int) -> dict[str, str]:
+def _also(scene: Scene, options: Sequence[Measure]) -> dict[str, str]:
     """Return which club wins with everyday play to follow, and with range numbers taken as they are."""
     chosen = [m.option for m in options[:_AGAIN_CLUBS]]
     swings = scene.player.swings
@@ -115,17 +112,12 @@ def _also(scene: Scene, request: Request, options: Sequence[Measure], worth: Wor
     longest = max(full, key=lambda o: swings[o.swing].total, default=chosen[0])
     if longest not in chosen:
         chosen.append(longest)
-    ask = partial(_winner, options=chosen, worth=worth, played=played, seed=request.seed)
     plain = replace(scene.player, range_to_course=RangeToCourse(1.0, 1.0))
     return {
-        "sound": ask(scene.playing("sound")),
-        "usual": ask(scene.playing("usual")),
-        "as they are": ask(scene.with_player(plain)),
+        "sound": _winner(scene.playing("sound"), chosen),
+        "usual": _winner(scene.playing("usual"), chosen),
+        "as they are": _winner(scene.with_player(plain), chosen),
     }
-
-
-def _worth(objective: Objective, net_par: int) -> Worth:
-    return lambda total: objective.worth(np.asarray(total, np.float64), net_par)
 
 
 def compare(hole: Hole, player: Player, request: Request | None = None) -> Comparison:
@@ -145,10 +137,9 @@ def compare(hole: Hole, player: Player, request: Request | None = None) -> Compa
     net_par = hole.par + received
     played = strokes_played(hole, player, request)
     scene = asked_scene(hole, player, request, played, net_par)
-    worth = _worth(objective, net_par)
     seen = _screen(scene, request, swings_to_compare(scene, request.clubs))
-    measures = _measured(scene, request, seen, worth, played, net_par)
+    measures = _measured(scene, request, seen, played, net_par)
     options = _ordered(measures, objective.level)
-    also = _also(scene, request, options, worth, played) if request.robust else {}
+    also = _also(scene, options) if request.robust else {}
     fewest = min(m.mean for m in options)
     return Comparison(scene, request, received, played, net_par, options, fewest, also)

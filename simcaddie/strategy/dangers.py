@@ -23,10 +23,10 @@ from simcaddie.ground.grid import AreaGrid
 from simcaddie.ground.hole import Hole, Point
 from simcaddie.ground.targets import line_of_play
 from simcaddie.play import records as r
+from simcaddie.play.left import strokes_left
 from simcaddie.play.records import Event
-from simcaddie.simulate import first_strokes
-from simcaddie.simulate.follow import next_strokes, strokes_left
-from simcaddie.solve import Solution
+from simcaddie.simulate import first_strokes, next_strokes
+from simcaddie.solve.solution import Solution
 from simcaddie.surfaces import SURFACES, code
 
 __all__ = ["Danger", "dangers", "in_trouble"]

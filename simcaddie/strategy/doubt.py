@@ -38,7 +38,7 @@ __all__ = ["MOST", "Doubt", "Telling", "doubt", "doubtful", "redrawn_worths", "t
 
 MOST: Final = 10_000  # redraws
 _OPTIONS: Final = 8  # the head of the table: others cost too much to matter
-_NODES: Final = 2048
+_SETS: Final = 8  # of first balls
 _STEP, _FAR = 5, 100  # balls: told in fives, up to a long session
 _PART: Final = 0.5  # of what a swing's truth is worth: what the balls named should tell
 
@@ -88,9 +88,9 @@ def redrawn_worths(comparison: Comparison, options: Sequence[Measure], redraws: 
     """Return the worth of each option for each redraw of the player, float64[redraw, option], less being better."""
     scene = comparison.scene
 
-    def worths(rng: np.random.Generator) -> list[float]:
+    def worths(rng: np.random.Generator) -> Floats:
         one = on_patterns(scene, draw_player(scene.player, rng))
-        return [one.ahead(m.option.swing, m.option.aim, _NODES) for m in options]
+        return one.worths([m.option.swing for m in options], [m.option.aim for m in options], _SETS)
 
     return np.array(each(worths, generator(comparison.request.seed).spawn(redraws)))
 

@@ -1,7 +1,7 @@
 """Why one option costs more than another: their difference split by where the first ball finishes.
 
-With p_A(k), p_B(k) the shares of first balls that finish on ground of kind k, c_A(k), c_B(k) the mean score that
-follows, and c(k) the mean over the balls of both,
+With p_A(k), p_B(k) the shares of first balls that finish on ground of kind k, c_A(k), c_B(k) the mean strokes
+that follow, and c(k) the mean over the balls of both,
 
     mean_A − mean_B = Σ (p_A − p_B) · (c − c_ref)  +  Σ [ p_A (c_A − c) + p_B (c − c_B) ]
                       how often it finishes there     how far off, and how well placed, it lies there
@@ -22,28 +22,25 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from simcaddie.simulate import Outcome
-from simcaddie.strategy.compare import play_options
-from simcaddie.strategy.measure import Measure, finish_names, pair_means, standard_error
+from simcaddie.solve.ahead import Balls
+from simcaddie.strategy.measure import Measure, finish_names, standard_error
 from simcaddie.strategy.pick import pick_two
 from simcaddie.strategy.request import Comparison
 from simcaddie.strategy.scene import Scene
 from simcaddie.surfaces import BY_NAME
 
 __all__ = [
-    "SEQUENCES",
     "Explanation",
     "Part",
     "counts",
     "counts_words",
     "explain",
-    "explain_played",
+    "explain_balls",
     "explain_words",
     "finds_words",
     "rows",
 ]
 
-SEQUENCES: Final = 3  # purpose of the random numbers: those of the table, so that its figures are the ones explained
 _WORTH_A_WORD: Final = 0.02  # strokes
 _MOST_WORDS: Final = 3
 _SEEN: Final = 0.005  # of a share or in strokes: a row smaller than that shows as nothing
@@ -165,19 +162,15 @@ def explain(answer: Comparison, a: str, b: str) -> Explanation:
     BadRequest
         A name that isn't among the options, or twice the same option.
     """
-    picked = pick_two(answer, a, b)
-    options = [m.option for m in picked]
-    request = answer.request
-    played = play_options(answer.scene, options, request.seed, SEQUENCES, request.sequences)
-    return explain_played(answer.scene, picked, (played[options[0]], played[options[1]]))
+    one, other = pick_two(answer, a, b)
+    balls = [answer.scene.balls(m.option.swing, m.option.aim) for m in (one, other)]
+    return explain_balls(answer.scene, (one, other), (balls[0], balls[1]))
 
 
-def explain_played(scene: Scene, picked: tuple[Measure, Measure], played: tuple[Outcome, Outcome]) -> Explanation:
-    """Split the difference between two options that were played with the same random numbers; see ``explain``."""
-    one, other = (
-        _Balls(finish_names(o.first), o.score.astype(np.float64), scene.distance_left(o.first)) for o in played
-    )
-    apart = pair_means(one.score) - pair_means(other.score)
+def explain_balls(scene: Scene, picked: tuple[Measure, Measure], balls: tuple[Balls, Balls]) -> Explanation:
+    """Split the difference between two options by their first balls, ``Scene.balls``: those behind the table."""
+    one, other = (_Balls(finish_names(o.rest), o.strokes, scene.distance_left(o.rest)) for o in balls)
+    apart = scene.set_means(one.score - other.score)
     reference = _reference(one, other)
     at_reference = _part(one, other, reference, 0.0).cost
     kinds = np.unique(np.concatenate([one.finish, other.finish]))

@@ -7,11 +7,11 @@ add up to it, and the number that would change the answer.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from simcaddie.errors import BadRequest
 from simcaddie.golfer.player import TRUST_ORDER, Player
@@ -19,9 +19,9 @@ from simcaddie.ground.hole import Hole
 from simcaddie.play import records as r
 from simcaddie.play.records import Event
 from simcaddie.play.states import states_at
-from simcaddie.simulate import Outcome
-from simcaddie.strategy.compare import compare, play_options
-from simcaddie.strategy.explain import SEQUENCES, Explanation, Part, counts, explain_played
+from simcaddie.solve.ahead import Balls
+from simcaddie.strategy.compare import compare
+from simcaddie.strategy.explain import Explanation, Part, counts, explain_balls
 from simcaddie.strategy.measure import Measure, finish_names
 from simcaddie.strategy.options import TOUCH, named_swings, plain_name, swing_title
 from simcaddie.strategy.pick import pick_two
@@ -142,9 +142,11 @@ def _of_ten(first: r.Rest) -> tuple[tuple[str, int], ...]:
     return tuple(found)
 
 
-def _of_hundred(total: NDArray[np.int64], net_par: int) -> tuple[int, int, int, int]:
-    steps = np.bincount(np.clip(total - net_par, -1, 2) + 1, minlength=4)
-    under, level, over, more = wholes(list(100.0 * steps / total.size), 100)
+def _of_hundred(law: Mapping[int, float], net_par: int) -> tuple[int, int, int, int]:
+    steps = np.zeros(4)
+    for score, share in law.items():
+        steps[min(max(score - net_par, -1), 2) + 1] += share
+    under, level, over, more = wholes(list(100.0 * steps / steps.sum()), 100)
     return under, level, over, more
 
 
@@ -160,16 +162,16 @@ def _then(scene: Scene, first: r.Rest, lie: str) -> str:
     return swing_title(scene.player, int(np.argmax(np.bincount(np.minimum(swing, len(scene.player.swings))))))
 
 
-def _side(answer: Comparison, measure: Measure, outcome: Outcome) -> Side:
-    scene, total = answer.scene, outcome.score.astype(np.int64) + answer.played
+def _side(answer: Comparison, measure: Measure, balls: Balls) -> Side:
+    scene = answer.scene
     return Side(
         measure=measure,
         balls=_twenty(scene, measure, answer.request.seed),
-        mean=float(total.mean()),
-        of_ten=_of_ten(outcome.first),
-        of_hundred=_of_hundred(total, answer.net_par),
-        then=_then(scene, outcome.first, measure.lie),
-        leave=float(scene.distance_left(outcome.first).mean()),
+        mean=measure.mean,
+        of_ten=_of_ten(balls.rest),
+        of_hundred=_of_hundred(measure.score_law, answer.net_par),
+        then=_then(scene, balls.rest, measure.lie),
+        leave=measure.leave,
     )
 
 
@@ -249,14 +251,12 @@ def lesson(hole: Hole, player: Player, options: tuple[str, str], request: Reques
     """
     answer = compare(hole, player, replace(request or Request(), clubs=_named(player, options)))
     picked = pick_two(answer, *options)
-    chosen = [m.option for m in picked]
-    played = play_options(answer.scene, chosen, answer.request.seed, SEQUENCES, answer.request.sequences)
-    outcomes = [played[option] for option in chosen]
-    sides = (_side(answer, picked[0], outcomes[0]), _side(answer, picked[1], outcomes[1]))
+    balls = [answer.scene.balls(m.option.swing, m.option.aim) for m in picked]
+    sides = (_side(answer, picked[0], balls[0]), _side(answer, picked[1], balls[1]))
     near = abs(sides[0].mean - sides[1].mean) <= answer.objective.level
     order = sorted((0, 1), key=lambda i: (TRUST_ORDER[picked[i].trust] if near else 0, sides[i].mean))
     first, other = order
-    explanation = explain_played(answer.scene, (picked[other], picked[first]), (outcomes[other], outcomes[first]))
+    explanation = explain_balls(answer.scene, (picked[other], picked[first]), (balls[other], balls[first]))
     return Lesson(
         answer=answer,
         sides=sides,

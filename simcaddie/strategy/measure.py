@@ -1,4 +1,4 @@
-"""What an option came to: from thousands of sequences to the numbers a coach reads."""
+"""What an option came to: from first balls and what they leave to the numbers a coach reads."""
 
 from __future__ import annotations
 
@@ -17,8 +17,10 @@ from simcaddie.strategy.options import Option, swing_title
 from simcaddie.strategy.scene import Scene
 from simcaddie.surfaces import NAMES
 
-__all__ = ["Measure", "finish_names", "measure", "pair_means", "standard_error"]
+__all__ = ["Audit", "Measure", "finish_names", "measure", "pair_means", "standard_error"]
 
+SURE_SE, CELLS = 4.0, 0.003  # within which an audit agrees: standard errors, and strokes
+TINY = 1e-9  # chances below this are left out of a score law
 _EVENT_FINISH = {
     Event.LOST: "lost",
     Event.HOLED: "holed",
@@ -27,14 +29,29 @@ _EVENT_FINISH = {
 
 
 @dataclass(frozen=True, slots=True)
+class Audit:
+    """What whole sequences say of an option's mean, luck taken out: ``apart`` strokes from the answer, its error."""
+
+    sequences: int
+    apart: float
+    se: float
+
+    @property
+    def agrees(self) -> bool:
+        """Whether answer and audit are as near as their errors and the solver's cells let them be."""
+        return abs(self.apart) <= SURE_SE * self.se + CELLS
+
+
+@dataclass(frozen=True, slots=True)
 class Measure:
-    """One option, measured over n sequences; scores count strokes already played.
+    """One option, measured; scores count strokes already played.
 
     ``worth`` is the mean of what the aim of play makes small (the strokes themselves, as a rule), compared through
     the paired difference ``diff`` to the best option; ``behind`` is the simultaneous interval for how far it is
     behind the best of the others, None where it was screened out; ``leave`` is the mean yards to the pin after the
     first ball, ``lie`` the commonest lie; ``finish`` the share of first balls by kind; ``carries`` the share that
-    carry each hazard on the line.
+    carry each hazard on the line. ``picked_up`` is the chance of a hole that takes the cap or more. ``sequences``
+    were played to the bottom of the hole; ``audit`` is what they say, None where the option was screened out.
     """
 
     option: Option
@@ -60,6 +77,7 @@ class Measure:
     leave: float
     lie: str
     score_law: Mapping[int, float]
+    audit: Audit | None
 
 
 def pair_means(score: NDArray[Any]) -> NDArray[np.float64]:
@@ -80,16 +98,15 @@ def finish_names(first: Rest) -> NDArray[np.str_]:
     return names.astype(str)
 
 
-def _finish(outcome: Outcome) -> dict[str, float]:
+def _finish(first: Rest) -> dict[str, float]:
     """Return the share of first balls by the ground they finished on."""
-    names = finish_names(outcome.first)
+    names = finish_names(first)
     kinds, counts = np.unique(names, return_counts=True)
     return {str(kind): float(count) / names.size for kind, count in zip(kinds, counts, strict=True)}
 
 
-def _carries(scene: Scene, bearing: float, outcome: Outcome) -> dict[str, float]:
+def _carries(scene: Scene, bearing: float, first: Rest) -> dict[str, float]:
     """Return, per hazard that the aim line crosses within reach, the share of first balls that land beyond it."""
-    first = outcome.first
     x, y = scene.place.at
     along = (first.landing_x - x) * np.sin(bearing) + (first.landing_y - y) * np.cos(bearing)
     reach = float(np.quantile(along, 0.99)) + 40.0
@@ -100,25 +117,38 @@ def _carries(scene: Scene, bearing: float, outcome: Outcome) -> dict[str, float]
     return found
 
 
+def _audit(outcome: Outcome) -> Audit | None:
+    if outcome.luck is None:
+        return None
+    apart = pair_means(outcome.score - outcome.luck)
+    return Audit(outcome.score.size, float(apart.mean()), standard_error(apart))
+
+
 def measure(
     scene: Scene,
     option: Option,
+    law: NDArray[np.float64],
     outcome: Outcome,
-    pairs: NDArray[np.float64],
     best: NDArray[np.float64],
     behind: tuple[float, float] | None,
     *,
     played: int,
     net_par: int,
 ) -> Measure:
-    """Return the measure of ``option``; ``pairs`` and ``best`` are pair means of worth, its own and the best one's."""
+    """Return the measure of ``option``.
+
+    ``law`` float64[set, cap + 1] is that of its strokes from the place by set of first balls, ``best`` float64[set] the
+    mean worth of the best option; ``outcome`` its whole sequences.
+    """
     swings = scene.player.swings
     swing = swings[option.swing] if option.swing < len(swings) else None
     bearing = float(scene.pin_line + np.radians(option.aim))
-    total = outcome.score.astype(np.int64) + played
-    apart = pairs - best[: pairs.size]
-    values, counts = np.unique(total, return_counts=True)
-    lies, often = np.unique(outcome.first.surface, return_counts=True)
+    total = np.arange(scene.cap + 1) + played
+    means, worths, whole = law @ total, law @ scene.worth, law.mean(axis=0)
+    first = scene.balls(option.swing, option.aim).rest
+    lies, often = np.unique(first.surface, return_counts=True)
+    later = float((outcome.penalties - (outcome.first.added - 1)).mean())
+    holed = np.arange(scene.cap + 1) < scene.cap
     return Measure(
         option=option,
         title=swing_title(scene.player, option.swing),
@@ -126,21 +156,22 @@ def measure(
         swing=swing.name if swing else "feel",
         trust=swing.trust if swing else "ok",
         bearing=bearing,
-        sequences=int(total.size),
-        mean=float(total.mean()),
-        se=standard_error(pair_means(total)),
-        worth=float(best.mean() + apart.mean()),
-        diff=float(apart.mean()),
-        diff_se=standard_error(apart),
+        sequences=int(outcome.score.size),
+        mean=float(means.mean()),
+        se=standard_error(means),
+        worth=float(worths.mean()),
+        diff=float((worths - best).mean()),
+        diff_se=standard_error(worths - best),
         behind=behind,
-        net_par_or_better=float(np.mean(total <= net_par)),
-        blow_up=float(np.mean(total >= net_par + 2)),
-        stableford=float(stableford(total, net_par, holed=~outcome.picked_up).mean()),
-        penalty_strokes=float(outcome.penalties.mean()),
-        picked_up=float(outcome.picked_up.mean()),
-        finish=_finish(outcome),
-        carries=_carries(scene, bearing, outcome),
-        leave=float(scene.distance_left(outcome.first).mean()),
+        net_par_or_better=float(whole[total <= net_par].sum()),
+        blow_up=float(whole[total >= net_par + 2].sum()),
+        stableford=float(whole @ stableford(total, net_par, holed=holed)),
+        penalty_strokes=float((first.added - 1).mean()) + later,
+        picked_up=float(whole[-1]),
+        finish=_finish(first),
+        carries=_carries(scene, bearing, first),
+        leave=float(scene.distance_left(first).mean()),
         lie=NAMES[int(lies[np.argmax(often)])],
-        score_law={int(v): float(c) / total.size for v, c in zip(values, counts, strict=True)},
+        score_law={int(score): float(share) for score, share in zip(total, whole, strict=True) if share > TINY},
+        audit=_audit(outcome),
     )

@@ -9,7 +9,6 @@ from typing import Final
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.spatial import cKDTree
 from shapely.affinity import translate
 
 from simcaddie.air.day import STANDARD
@@ -19,7 +18,7 @@ from simcaddie.play import records as r
 from simcaddie.play.pack import pack_ground
 from simcaddie.play.records import Event
 from simcaddie.play.states import build_states
-from simcaddie.simulate import Outcome
+from simcaddie.solve.ahead import Balls
 from simcaddie.strategy.scene import Scene
 from simcaddie.surfaces import BY_NAME, code
 from simcaddie.units import unit_vector
@@ -39,6 +38,8 @@ def moved(hole: Hole, number: int, bearing: float, far: float) -> Hole:
 
 def _same_place(old: r.States, new: r.States) -> NDArray[np.int64]:
     """Return, per new state, the old state of the same lie whose cell is nearest: as a rule the same cell."""
+    from scipy.spatial import cKDTree  # noqa: PLC0415 (a tenth of a second that few questions need)
+
     origin = np.zeros(new.lie.size, np.int64)
     for lie in np.unique(new.lie):
         here = np.flatnonzero(new.lie == lie)
@@ -55,15 +56,13 @@ def on_ground(scene: Scene, hole: Hole) -> Scene:
     A ball is worth what a ball of the same lie was worth at that place, or at the nearest place where there was such
     a lie. Exact where nothing moved; near a moved edge a guess.
     """
-    grid, looks = area_grid(hole), []
-    for look, pin in zip(scene.lookaheads, scene.pins, strict=True):
-        old, states = look.solution.table, build_states(grid, look.place)
-        origin = _same_place(old.states, states)
-        table = old._replace(ground=pack_ground(hole, grid, pin, scene.day or STANDARD), states=states)
-        value = r.Value(look.solution.value.to_go[origin])
-        solution = replace(look.solution, table=table, value=value)
-        looks.append(replace(look, solution=solution, worth=np.ascontiguousarray(look.worth[:, origin])))
-    return replace(scene, hole=hole, lookaheads=tuple(looks))
+    grid, aheads = area_grid(hole), []
+    states = build_states(grid, scene.start)
+    for ahead, pin in zip(scene.aheads, scene.pins, strict=True):
+        ground = pack_ground(hole, grid, pin, scene.day or STANDARD)
+        origin = _same_place(ahead.table.states, states)
+        aheads.append(ahead.on(ahead.table._replace(ground=ground, states=states), origin))
+    return replace(scene, hole=hole, aheads=tuple(aheads))
 
 
 def _areas(hole: Hole, first: r.Rest) -> NDArray[np.int64]:
@@ -81,14 +80,14 @@ def _areas(hole: Hole, first: r.Rest) -> NDArray[np.int64]:
     return found
 
 
-def dearest_area(hole: Hole, behind: Outcome, ahead: Outcome) -> int | None:
+def dearest_area(hole: Hole, behind: Balls, ahead: Balls) -> int | None:
     """Return the area that costs one option's first balls most more than it costs the other's; None where none does.
 
     An area costs the balls that finish in it their score over that of balls which avoid all trouble. Areas that are
     out of bounds don't count: those are the course's edge.
     """
-    where = [_areas(hole, outcome.first) for outcome in (behind, ahead)]
-    scores = [outcome.score.astype(np.float64) for outcome in (behind, ahead)]
+    where = [_areas(hole, balls.rest) for balls in (behind, ahead)]
+    scores = [balls.strokes for balls in (behind, ahead)]
     clear = np.concatenate([score[area < 0] for score, area in zip(scores, where, strict=True)])
     if not clear.size:
         return None

@@ -14,6 +14,7 @@ from simcaddie.errors import BadRequest, NothingToPlay
 from simcaddie.golfer.pattern import usable
 from simcaddie.golfer.player import Player, Swing
 from simcaddie.golfer.touch import longest_touch
+from simcaddie.ground.hole import Hole, Point
 from simcaddie.ground.targets import line_of_play, point_along
 from simcaddie.strategy.scene import Scene
 
@@ -22,8 +23,10 @@ __all__ = [
     "TOUCH",
     "Option",
     "aim_grid",
+    "landing_turn",
     "named_swings",
     "plain_name",
+    "scene_turn",
     "swing_title",
     "swings_to_compare",
 ]
@@ -104,6 +107,12 @@ def swings_to_compare(scene: Scene, names: Sequence[str] = ()) -> list[int]:
     return found
 
 
+def scene_turn(scene: Scene) -> float:
+    """Return ``landing_turn`` of a scene, against its pin line."""
+    pin = scene.pins[0] if len(scene.pins) == 1 else scene.hole.pin()
+    return landing_turn(scene.hole, scene.player, scene.place.at, pin)
+
+
 def aim_grid(scene: Scene, aims: tuple[float, float, float] | None = None) -> NDArray[np.float64]:
     """Return the aims to try, in degrees right of the line to the pin.
 
@@ -114,13 +123,11 @@ def aim_grid(scene: Scene, aims: tuple[float, float, float] | None = None) -> ND
     if not (step > 0 and high >= low and (high - low) / step <= 360 and max(abs(low), abs(high)) <= 180):
         raise BadRequest("aims are LOW:HIGH:STEP in degrees, LOW at most HIGH, within ±180, at most 361 of them")
     grid = np.asarray(low + step * np.arange(math.floor((high - low) / step + 1e-9) + 1), np.float64)
-    return grid if aims else grid + _landing_turn(scene)
+    return grid if aims else grid + scene_turn(scene)
 
 
-def _landing_turn(scene: Scene) -> float:
-    """Return the angle, whole degrees, from the line to the pin to the line to the landing area."""
-    line = line_of_play(scene.hole, scene.place.at)
-    length = max(swing.total for swing in scene.player.swings)
-    x, y = point_along(line, length)
-    turn = math.atan2(x - scene.place.at[0], y - scene.place.at[1]) - scene.pin_line
+def landing_turn(hole: Hole, player: Player, place: Point, pin: Point) -> float:
+    """Return the angle, whole degrees, from the line to the pin to that to the landing area of the longest swing."""
+    x, y = point_along(line_of_play(hole, place), max(swing.total for swing in player.swings))
+    turn = math.atan2(x - place[0], y - place[1]) - math.atan2(pin[0] - place[0], pin[1] - place[1])
     return float(round(math.degrees((turn + math.pi) % (2 * math.pi) - math.pi)))

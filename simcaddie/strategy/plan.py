@@ -9,6 +9,7 @@ is played.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -24,22 +25,22 @@ from simcaddie.play import records as r
 from simcaddie.play.pack import pack
 from simcaddie.play.states import states_at
 from simcaddie.simulate import first_strokes
-from simcaddie.solve import Solution, first_stroke_law, solve
+from simcaddie.solve.ahead import Ahead
+from simcaddie.solve.kept import solved
+from simcaddie.solve.nodes import LOOK
+from simcaddie.solve.solution import Solution
+from simcaddie.strategy.aims import best_lines, fan
 from simcaddie.strategy.compare import LEVEL
 from simcaddie.strategy.dangers import Danger, dangers, in_trouble
-from simcaddie.strategy.options import swing_title
+from simcaddie.strategy.options import landing_turn, swing_title
 from simcaddie.streams import kernel_key
 from simcaddie.surfaces import BY_NAME, NAMES, SURFACES, code
 from simcaddie.units import angle_between
 
-__all__ = ["Leg", "Plan", "middle_ball", "plan", "state_of", "swings_worth_trying"]
+__all__ = ["Leg", "Plan", "aims_from", "middle_ball", "plan", "state_of", "swings_worth_trying"]
 
 MOST_LEGS: Final = 9
 BALLS: Final = 4_000  # to find the middle finish of a leg, and where balls go
-ASIDE: Final = math.radians(15.0)  # aims tried this far beyond the pin line and the policy's own line
-STEP: Final = math.radians(3.0)
-NEAR: Final = math.radians(1.0)
-SCREEN_NODES, NEAR_NODES = 256, 1024
 SPARE: Final = 35.0  # yd: swings that carry farther past the pin than this are left out
 _LEGS, _DANGERS = 21, 22  # purposes of the random numbers
 _PUTTING: Final = np.array([kind.putting for kind in SURFACES])
@@ -102,11 +103,6 @@ class Plan:
         return float(np.arange(self.law.size) @ self.law)
 
 
-def _mean(solution: Solution, place: Place, swing: int, bearing: float, nodes: int) -> float:
-    law = first_stroke_law(solution, place, swing, bearing, nodes)
-    return float(np.arange(law.size) @ law)
-
-
 def swings_worth_trying(table: r.Table, place: Place) -> list[int]:
     """Return the swings worth trying from a place: none that fly far past the pin while another doesn't."""
     x, y, lie = place
@@ -120,20 +116,24 @@ def swings_worth_trying(table: r.Table, place: Place) -> list[int]:
     return found
 
 
-def _best_aims(solution: Solution, place: Place) -> dict[int, tuple[float, float]]:
+def aims_from(solution: Solution, place: Place, more: Sequence[float] = ()) -> list[float]:
+    """Return the aims to try from a place, degrees right of the pin: about the pin line and best play's own."""
+    own = float(solution.policy.bearing[state_of(solution.table.states, place)])
+    return fan([0.0, math.degrees(math.remainder(own, 2 * math.pi)), *more])
+
+
+def _best_aims(ahead: Ahead, aims: Sequence[float], place: Place) -> dict[int, tuple[float, float]]:
     """Return, per swing, (mean strokes, bearing) of its best aim line by looking ahead from the exact place."""
-    table = solution.table
-    line = angle_between(place[:2], (table.ground.pin_x, table.ground.pin_y))
-    own = float(solution.policy.bearing[state_of(table.states, place)])
-    aims = line + np.arange(min(0.0, own) - ASIDE, max(0.0, own) + ASIDE + 1e-9, STEP)
-    aims = np.append(aims, [line, line + own])
-    best = {}
-    for swing in swings_worth_trying(table, place):
-        rough = min((_mean(solution, place, swing, aim, SCREEN_NODES), float(aim)) for aim in aims)[1]
-        near = rough + NEAR * np.arange(-2, 3)
-        aim = min((_mean(solution, place, swing, aim, NEAR_NODES), float(aim)) for aim in near)[1]
-        best[swing] = (_mean(solution, place, swing, aim, 4 * NEAR_NODES), aim)
-    return best
+    ground = ahead.table.ground
+    line = angle_between(place[:2], (ground.pin_x, ground.pin_y))
+
+    def look(swings: Sequence[int], aims: Sequence[float], sets: int) -> NDArray[np.float64]:
+        return np.asarray(ahead.means(place, swings, line + np.radians(aims), sets, LOOK).mean(axis=1))
+
+    lines = list(best_lines(look, swings_worth_trying(ahead.table, place), aims).values())
+    bearings = line + np.radians([one.aim for one in lines])
+    means = ahead.means(place, [one.swing for one in lines], bearings).mean(axis=1)
+    return {one.swing: (float(m), float(at)) for one, m, at in zip(lines, means, bearings, strict=True)}
 
 
 def state_of(states: r.States, place: Place) -> int:
@@ -156,11 +156,13 @@ def _leaves(rest: r.Rest, stays: NDArray[np.bool_], end: Place, pin: Point) -> f
     return float(np.median(np.hypot(rest.x - pin[0], rest.y - pin[1])[stays]))
 
 
-def _leg(solution: Solution, player: Player, place: Place, key: np.uint64) -> tuple[Leg, Place]:
+def _leg(
+    solution: Solution, ahead: Ahead, player: Player, place: Place, aims: Sequence[float], key: np.uint64
+) -> tuple[Leg, Place]:
     """Return the best stroke from a place, and where its middle ball comes to rest."""
     table = solution.table
     pin = (table.ground.pin_x, table.ground.pin_y)
-    means = _best_aims(solution, place)
+    means = _best_aims(ahead, aims, place)
     lowest = min(mean for mean, _ in means.values())
     level = [swing for swing, (mean, _) in means.items() if mean - lowest <= LEVEL]
     trust = {s: TRUST_ORDER[player.swings[s].trust] if s < len(player.swings) else TRUST_ORDER["ok"] for s in level}
@@ -190,11 +192,13 @@ def _leg(solution: Solution, player: Player, place: Place, key: np.uint64) -> tu
     return leg, end
 
 
-def _legs(solution: Solution, player: Player, place: Place, seed: int) -> tuple[Leg, ...]:
-    """Return the line of play from a place to the green."""
+def _legs(solution: Solution, player: Player, place: Place, turn: float, seed: int) -> tuple[Leg, ...]:
+    """Return the line of play from a place to the green; ``turn`` (degrees) is where the hole goes at first."""
     legs: list[Leg] = []
+    ahead = Ahead.of(solution, seed=seed)
     while len(legs) < MOST_LEGS and not SURFACES[place[2]].putting:
-        leg, place = _leg(solution, player, place, kernel_key(seed, _LEGS + 100 * len(legs)))
+        aims = aims_from(solution, place, () if legs else (turn,))
+        leg, place = _leg(solution, ahead, player, place, aims, kernel_key(seed, _LEGS + 100 * len(legs)))
         legs.append(leg)
     return tuple(legs)
 
@@ -224,8 +228,8 @@ def plan(
     to = hole.pin(pin)
     grid = area_grid(hole)
     place = (*where.at, code(where.lie))
-    solution = solve(pack(hole, player, where, to, grid=grid, day=day), grid, place, cap=cap)
-    legs = _legs(solution, player, place, seed)
+    solution = solved(pack(hole, player, where, to, grid=grid, day=day), grid, place, cap=cap)
+    legs = _legs(solution, player, place, landing_turn(hole, player, where.at, to), seed)
     return Plan(
         hole=hole,
         player=player,
@@ -235,7 +239,7 @@ def plan(
         pin=to,
         grid=grid,
         solution=solution,
-        law=first_stroke_law(solution, place, legs[0].swing, legs[0].bearing),
+        law=Ahead.of(solution, seed=seed).laws(place, legs[0].swing, legs[0].bearing)[0].mean(axis=0),
         legs=legs,
         avoid=dangers(hole, grid, solution, place, (legs[0].swing, legs[0].bearing), kernel_key(seed, _DANGERS)),
         day=day,

@@ -24,7 +24,7 @@ from simcaddie.golfer.better import better_at, closed, halved, straightened, tig
 from simcaddie.golfer.player import Player
 from simcaddie.play import records as r
 from simcaddie.play.pack import pack_putting, pack_swings, pack_touch, steepest_green
-from simcaddie.simulate.parts import BY_SWING, PUTTING
+from simcaddie.simulate.sequences import BY_SWING, PUTTING
 from simcaddie.strategy.round_handicap import tee_of
 from simcaddie.strategy.round_play import Policied, refuse_unknown, set_hole
 from simcaddie.streams import kernel_key
@@ -163,9 +163,7 @@ class _HoleGains(NamedTuple):
     variance: Floats
 
 
-def _hole_gains(
-    ready: Policied, things: list[Thing], variants: list[_Variant], key: np.uint64, n: int
-) -> _HoleGains:
+def _hole_gains(ready: Policied, things: list[Thing], variants: list[_Variant], key: np.uint64, n: int) -> _HoleGains:
     """Play a hole as it is and with every variant; those of swings that it never calls for change nothing."""
     base = ready.play(ready.table, key, n, by_swing=True)
     played = np.append(base[:, BY_SWING:].mean(axis=0), base[:, PUTTING].mean())

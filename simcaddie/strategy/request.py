@@ -40,7 +40,7 @@ class Request:
     aims: tuple[float, float, float] | None = None
     strokes: int | None = None
     played: int | None = None
-    sequences: int = 200_000
+    sequences: int = 4_000
     then: Then = "best"
     objective: str = "strokes"
     seed: int = 1
@@ -124,8 +124,10 @@ def asked_scene(hole: Hole, player: Player, request: Request, played: int, net_p
         pin=request.pin,
         then=request.then,
         aim=aim,
+        played=played,
         cap=request.cap,
         day=request.day,
+        seed=request.seed,
     )
 
 

@@ -49,8 +49,6 @@ def with_trust(player: Player, number: int, trust: Trust) -> Player:
 
 def on_patterns(scene: Scene, player: Player) -> Scene:
     """Return the scene with a player's patterns, for look-aheads only: what follows is worth what it was."""
-    swings, looks = pack_swings(player), []
-    for look in scene.lookaheads:
-        table = look.solution.table._replace(swings=swings)
-        looks.append(replace(look, solution=replace(look.solution, table=table)))
-    return replace(scene, player=player, lookaheads=tuple(looks))
+    swings = pack_swings(player)
+    aheads = tuple(ahead.on(ahead.table._replace(swings=swings)) for ahead in scene.aheads)
+    return replace(scene, player=player, aheads=aheads)

@@ -25,10 +25,10 @@ from simcaddie.ground.hole import Hole
 from simcaddie.play import records as r
 from simcaddie.play.everyday import everyday, guess_to_go
 from simcaddie.play.pack import pack, pack_swings
-from simcaddie.play.states import build_states
-from simcaddie.simulate import first_strokes
-from simcaddie.simulate.parts import APPROACH, PARTS, TEE, TOUCH, play_parts
-from simcaddie.solve.quick import QUICK_CELL, quick_policy
+from simcaddie.simulate import first_strokes, play_sequences
+from simcaddie.simulate.sequences import APPROACH, PARTS, TEE, TOUCH
+from simcaddie.solve.kept import solved
+from simcaddie.solve.solution import QUICK
 from simcaddie.strategy.scene import Then
 from simcaddie.streams import kernel_key
 from simcaddie.surfaces import code
@@ -68,7 +68,7 @@ class Policied:
         touch = swing >= table.swings.table.shape[1]
         part = TOUCH if touch else APPROACH if self.hole.par == 3 else TEE
         counted = swing if by_swing else None
-        return play_parts(table, self.policy, self.value, first, key, part=part, cap=CAP, swing=counted)
+        return play_sequences(table, self.policy, self.value, first, key, CAP, part=part, swing=counted).parts
 
 
 def set_hole(
@@ -84,11 +84,10 @@ def set_hole(
     spot, grid = hole.place(tee), area_grid(hole)
     place = (*spot.at, code(spot.lie))
     table = pack(hole, player, spot, hole.pin(pin), grid=grid, day=day)
-    centre = hole.green_middle
     if then == "best":
-        return Policied(hole, place, *quick_policy(table, grid, player, centre, place))
-    table = table._replace(states=build_states(grid, place, QUICK_CELL))
-    return Policied(hole, place, table, everyday(table, player, then, centre), guess_to_go(table))
+        solution = solved(table, grid, place, cap=CAP, effort=QUICK)
+        return Policied(hole, place, table, solution.policy, solution.value)
+    return Policied(hole, place, table, everyday(table, player, then, hole.green_middle), guess_to_go(table))
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,9 +123,7 @@ def _variance(counts: NDArray[np.int8]) -> float:
     return float(pairs.var(ddof=1) / pairs.size)
 
 
-def _scores(
-    ready: Policied, days: Sequence[tuple[float, r.Swings]], number: int, n: int, seed: int
-) -> HoleScores:
+def _scores(ready: Policied, days: Sequence[tuple[float, r.Swings]], number: int, n: int, seed: int) -> HoleScores:
     """Play one hole on every day, a weight and the day's swings, and without day form."""
     laws, parts, variance = [], np.zeros(len(PARTS)), 0.0
     purpose = _HOLES + number * (len(days) + 1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from simcaddie.course.match import result_words
 from simcaddie.scoring.handicap import rounded
-from simcaddie.simulate.parts import PARTS
+from simcaddie.simulate.sequences import PARTS
 from simcaddie.strategy.round import Round, RoundHole
 
 __all__ = [

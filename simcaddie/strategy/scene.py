@@ -1,7 +1,8 @@
 """The scene of a question: one player on one hole, at one place, to one pin or to all of them.
 
-It holds, per pin, a packed table and a solution: the policy that plays on (best play, or an everyday policy) and its
-score law. A question to several pins shares its sequences out equally among them.
+It holds, per pin, a packed table and a solution: what plays on (best play, or an everyday policy) and its score law.
+First strokes are answered by looking ahead; whole sequences are there to hold the answers against. A question to
+several pins is the average over them.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from simcaddie.air.day import Day
 from simcaddie.errors import BadRequest
@@ -21,22 +22,34 @@ from simcaddie.ground.grid import area_grid
 from simcaddie.ground.hole import Hole, Spot
 from simcaddie.play import records as r
 from simcaddie.play.everyday import everyday, guess_to_go
-from simcaddie.play.pack import pack
-from simcaddie.simulate import Outcome, first_strokes, play_sequences
-from simcaddie.solve import Aim, Lookahead, Solution, aimed_policy, follow, solve
+from simcaddie.play.left import strokes_left
+from simcaddie.play.pack import pack, pack_swings
+from simcaddie.simulate import Luck, Outcome, first_strokes, play_sequences
+from simcaddie.solve.ahead import Ahead, Balls
+from simcaddie.solve.kept import followed, solved
+from simcaddie.solve.nodes import ANSWER, LOOK, LUCK, SETS, node_sets
+from simcaddie.solve.objective import Aim, aimed_policy
+from simcaddie.solve.solution import USUAL, Solution
 from simcaddie.surfaces import BY_NAME, code
 
 __all__ = ["THENS", "Scene", "Then", "set_scene"]
 
 Then = Literal["best", "sound", "usual"]
 THENS: Final[tuple[Then, ...]] = ("best", "sound", "usual")
+LUCK_NODES: Final = 16  # balls that tell what a stroke was expected to come to
+LUCK_SETS: Final = 8192  # more than sequences, so that each stroke of each has balls of its own
+ROUGHLY: Final = (64, 512)  # nodes of a state for what plays on where only the order of clubs is asked for
+
+Floats = NDArray[np.float64]
+Place = tuple[float, float, int]
 
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """``solutions`` and ``lookaheads`` hold one item a pin, ``policies`` what plays on; ``cap``: pick up there.
+    """``solutions`` and ``aheads`` hold one item a pin, ``policies`` what plays on; ``cap``: pick up there.
 
-    No ``day`` is a standard one.
+    ``worth`` float64[cap + 1] is what each total from the place is worth, lower being better. No ``day`` is a standard
+    one.
     """
 
     hole: Hole
@@ -45,10 +58,20 @@ class Scene:
     pins: tuple[tuple[float, float], ...]
     solutions: tuple[Solution, ...]
     policies: tuple[r.Policy, ...]
-    lookaheads: tuple[Lookahead, ...]
+    aheads: tuple[Ahead, ...]
     then: Then
-    cap: int
+    worth: Floats
     day: Day | None = None
+
+    @property
+    def cap(self) -> int:
+        """Strokes from the place at which the ball is picked up."""
+        return self.worth.size - 1
+
+    @property
+    def start(self) -> Place:
+        """The place: x and y in yards, the lie's code."""
+        return (*self.place.at, code(self.place.lie))
 
     @property
     def pin_line(self) -> float:
@@ -56,54 +79,117 @@ class Scene:
         pin = self.pins[0] if len(self.pins) == 1 else self.hole.pin()
         return math.atan2(pin[0] - self.place.at[0], pin[1] - self.place.at[1])
 
-    def ahead(self, swing: int, aim: float, nodes: int) -> float:
-        """Return the worth of a first stroke by look-ahead, ``aim`` in degrees right of the pin; less is better."""
+    @property
+    def own_aim(self) -> float:
+        """The aim of best play's first stroke (to the first pin), degrees right of the pin."""
+        solution = self.solutions[0]
+        (px, py), (x, y) = self.pins[0], self.place.at
+        bearing = math.atan2(px - x, py - y) + float(solution.policy.bearing[solution.table.states.start])
+        return math.degrees(math.remainder(bearing - self.pin_line, 2 * math.pi))
+
+    def laws(self, swings: ArrayLike, aims: ArrayLike, sets: int = SETS, purpose: int = ANSWER) -> Floats:
+        """Return the law of strokes from the place of first strokes, float64[row, set, cap + 1].
+
+        ``aims`` are degrees right of the pin line; rows and sets are paired: they share their random numbers.
+        """
+        bearings = self.pin_line + np.radians(aims)
+        laws = [ahead.laws(self.start, swings, bearings, sets, purpose) for ahead in self.aheads]
+        return np.asarray(sum(laws[1:], laws[0]) / len(laws))
+
+    def worths(self, swings: ArrayLike, aims: ArrayLike, sets: int, purpose: int = LOOK) -> Floats:
+        """Return the mean worth of first strokes, float64[row], by look-ahead; less is better."""
+        return np.asarray(self.laws(swings, aims, sets, purpose).mean(axis=1) @ self.worth)
+
+    def balls(self, swing: int, aim: float, sets: int = SETS) -> Balls:
+        """Return the first balls behind ``laws``, those of a pin after each other, with the mean strokes of each."""
         bearing = self.pin_line + math.radians(aim)
-        return sum(look(swing, bearing, nodes) for look in self.lookaheads) / len(self.lookaheads)
+        found = [ahead.balls(self.start, swing, bearing, sets) for ahead in self.aheads]
+        rest = r.Rest._make(np.concatenate(column) for column in zip(*(one.rest for one in found), strict=True))
+        return Balls(rest, np.concatenate([one.strokes for one in found]))
+
+    def set_means(self, strokes: Floats) -> Floats:
+        """Return the means over sets of a number for each of the ``balls``: independent draws, float64[set]."""
+        return np.asarray(strokes.reshape(len(self.pins), SETS, -1).mean(axis=(0, 2)))
 
     def first(self, swing: int, bearing: float, key: np.uint64, n: int) -> list[r.Rest]:
         """Play ``n`` first strokes per pin."""
-        start = (*self.place.at, code(self.place.lie))
-        return [first_strokes(s.table, s.value, start, swing, bearing, key, n) for s in self.solutions]
+        return [first_strokes(s.table, s.value, self.start, swing, bearing, key, n) for s in self.solutions]
 
-    def play(self, swing: int, bearing: float, key: np.uint64, n: int) -> Outcome:
-        """Play about ``n`` whole sequences, shared equally among the pins, in mirrored pairs."""
-        each = 2 * max(1, round(n / (2 * len(self.pins))))
-        parts = [
-            play_sequences(solution.table, policy, solution.value, first, key, self.cap)
-            for solution, policy, first in zip(
-                self.solutions, self.policies, self.first(swing, bearing, key, each), strict=True
-            )
-        ]
-        return parts[0] if len(parts) == 1 else _joined(parts)
+    def play(self, swing: int, aim: float, key: np.uint64, n: int, *, luck: bool = False) -> Outcome:
+        """Play about ``n`` whole sequences, shared equally among the pins, in mirrored pairs.
 
-    def distance_left(self, first: r.Rest) -> NDArray[np.float64]:
+        With ``luck`` the outcome's ``luck`` is what the first ball leaves to be expected, its stroke counted, and
+        all luck after it: scores less that have the mean 0 and a small spread.
+        """
+        each, bearing = 2 * max(1, round(n / (2 * len(self.pins)))), self.pin_line + math.radians(aim)
+        found = []
+        parts = zip(self.solutions, self.policies, self.aheads, self.first(swing, bearing, key, each), strict=True)
+        for solution, policy, ahead, first in parts:
+            to_go = ahead.mean_to_go if luck else None
+            taken = None if to_go is None else Luck(to_go, node_sets(LUCK_NODES, LUCK, LUCK_SETS).draws, LUCK_NODES)
+            outcome = play_sequences(solution.table, policy, solution.value, first, key, self.cap, luck=taken)
+            if to_go is not None and outcome.luck is not None:
+                due = first.added + strokes_left(solution.table, to_go, first)
+                outcome = replace(outcome, luck=outcome.luck + due)
+            found.append(outcome)
+        return found[0] if len(found) == 1 else _joined(found)
+
+    def distance_left(self, first: r.Rest) -> Floats:
         """Return the yards to the pin that first balls leave; balls are in pin order."""
         pins = np.repeat(np.array(self.pins), first.x.size // len(self.pins), axis=0)
         return np.asarray(np.hypot(first.x - pins[:, 0], first.y - pins[:, 1]))
 
     def playing(self, then: Literal["sound", "usual"]) -> Scene:
-        """Return the scene with another way to play on, for simulation only: its look-aheads stay those of this one."""
-        return replace(
-            self,
-            policies=tuple(everyday(s.table, self.player, then, self.hole.green_middle) for s in self.solutions),
-            then=then,
-        )
+        """Return the scene with another way to play on, roughly valued."""
+        found = [_by_habit(self.hole, self.player, then, s.table, self.start, self.cap, s) for s in self.solutions]
+        return replace(self._on(found), then=then)
 
     def with_player(self, player: Player) -> Scene:
-        """Return the scene with another player's patterns and this scene's policy to play on, for simulation only."""
-        grid = area_grid(self.hole)
-        tables = [pack(self.hole, player, self.place, pin, grid=grid, day=self.day) for pin in self.pins]
-        solutions = [replace(s, table=table) for s, table in zip(self.solutions, tables, strict=True)]
-        return replace(self, player=player, solutions=tuple(solutions))
+        """Return the scene with another player's swings and this scene's policy to play on, roughly valued."""
+        swings = pack_swings(player)
+
+        def again(s: Solution) -> Solution:
+            table, own = s.table._replace(swings=swings), s.policy
+            given = {"cap": self.cap, "nodes": ROUGHLY, "visits": s.visits}
+            return followed(table, lambda: own, (own,), s.value.to_go, self.start, **given)  # type: ignore[arg-type]
+
+        return replace(self._on([again(s) for s in self.solutions]), player=player)
+
+    def _on(self, solutions: Sequence[Solution]) -> Scene:
+        """Return the scene with other solutions to play on."""
+        aheads = tuple(Ahead.of(solution, seed=self.aheads[0].seed) for solution in solutions)
+        return replace(
+            self, solutions=tuple(solutions), policies=tuple(s.policy for s in solutions), aheads=aheads
+        )
+
+
+def _by_habit(
+    hole: Hole,
+    player: Player,
+    then: Literal["sound", "usual"],
+    table: r.Table,
+    start: Place,
+    cap: int,
+    known: Solution | None = None,
+) -> Solution:
+    """Return what an everyday policy comes to; roughly, where best play is ``known``."""
+    trust, centre = tuple(swing.trust for swing in player.swings), hole.green_middle
+    to_go = guess_to_go(table).to_go if known is None else known.value.to_go
+    nodes, visits = (USUAL.value, None) if known is None else (ROUGHLY, known.visits)
+    name = (then, trust, centre)
+    return followed(
+        table, lambda: everyday(table, player, then, centre), name, to_go, start, cap=cap, nodes=nodes, visits=visits
+    )
 
 
 def _joined(parts: Sequence[Outcome]) -> Outcome:
+    luck = [part.luck for part in parts if part.luck is not None]
     return Outcome(
         score=np.concatenate([part.score for part in parts]),
-        penalties=np.concatenate([part.penalties for part in parts]),
         picked_up=np.concatenate([part.picked_up for part in parts]),
-        first=r.Rest(*(np.concatenate(column) for column in zip(*(part.first for part in parts), strict=True))),
+        parts=np.concatenate([part.parts for part in parts]),
+        first=r.Rest._make(np.concatenate(column) for column in zip(*(part.first for part in parts), strict=True)),
+        luck=np.concatenate(luck) if luck else None,
     )
 
 
@@ -116,13 +202,15 @@ def set_scene(
     pin: str | None = None,
     then: Then = "best",
     aim: Aim | None = None,
+    played: int = 0,
     cap: int = 12,
     day: Day | None = None,
+    seed: int = 1,
 ) -> Scene:
     """Return the scene at a tee (the first by default) or spot, to a pin by name, or to "any": all of them.
 
-    ``aim`` is what totals from the place are worth, lower being better; None stands for the strokes themselves. Best
-    play follows it.
+    ``aim`` is what totals from the place are worth, lower being better, and best play follows it; None stands for the
+    strokes themselves, those ``played`` before counted. ``seed`` picks the first balls that answer.
 
     Raises
     ------
@@ -135,22 +223,19 @@ def set_scene(
         raise BadRequest(f"no choice of club to compare from a lie of '{place.lie}'")
     pins = tuple(hole.pins.values()) if pin == "any" else (hole.pin(pin),)
     grid, start = area_grid(hole), (*place.at, code(place.lie))
-    solutions, policies, lookaheads = [], [], []
+    solutions, policies, aheads = [], [], []
+    totals = np.arange(cap + 1.0)
     for at in pins:
         table = pack(hole, player, place, at, grid=grid, day=day)
         if then == "best":
-            solution = solve(table, grid, start, cap=cap)
+            solution = solved(table, grid, start, cap=cap)
         else:
-            policy = everyday(table, player, then, hole.green_middle)
-            solution = follow(table, policy, guess_to_go(table), start, cap=cap)
-        policy, worth = solution.policy, None
+            solution = _by_habit(hole, player, then, table, start, cap)
+        policy, after = solution.policy, None
         if aim is not None and then == "best":
-            policy, worth = aimed_policy(solution, aim)
+            policy, after = aimed_policy(solution, aim)
         solutions.append(solution)
         policies.append(policy)
-        lookaheads.append(Lookahead.of(solution, aim or _strokes, start, worth))
-    return Scene(hole, player, place, pins, tuple(solutions), tuple(policies), tuple(lookaheads), then, cap, day)
-
-
-def _strokes(total: NDArray[np.float64]) -> NDArray[np.float64]:
-    return total
+        aheads.append(Ahead.of(solution, after, seed))
+    worth = totals + played if aim is None else aim(totals)
+    return Scene(hole, player, place, pins, tuple(solutions), tuple(policies), tuple(aheads), then, worth, day)

@@ -108,14 +108,14 @@ def _turned(on: Ready, number: int, stroke: Stroke, when: str, pins: tuple[str, 
     other = best_stroke(on, place, pins, stroke.shortlist if pins else ())
     if other.title == stroke.title or stroke.title in other.level:
         return None
-    saves = look(on, place, stroke.swing, stroke.bearing, 4000, pins) - other.mean
+    saves = float(look(on, place, stroke.swing, stroke.bearing, pins)[0]) - other.mean
     return Flip(when, number, other, saves) if saves >= LEVEL else None
 
 
 def _by_wind(on: Ready, line: tuple[Stroke, ...], approach: int, tee: str | None, day: Day) -> Flip | None:
     """Return what a head wind changes first: the tee shot, else the approach from where it is played in calm."""
     blown = replace(day, wind=HEAD_WIND, wind_from=0.0, relative=True, gust=None)
-    windy = ready(on.hole, on.player, tee, day=blown, grid=on.grid, coarse=True)
+    windy = ready(on.hole, on.player, tee, day=blown, grid=on.grid, rough=True)
     for number in dict.fromkeys((0, approach)):
         flip = _turned(windy, number, line[number], "wind")
         if flip is not None:

@@ -18,7 +18,7 @@ from simcaddie.ground.hole import Hole, Point
 from simcaddie.play import records as r
 from simcaddie.play.aloft import on_the_day
 from simcaddie.play.states import states_at
-from simcaddie.simulate.follow import next_strokes
+from simcaddie.simulate import next_strokes
 from simcaddie.strategy.dangers import in_trouble
 from simcaddie.strategy.measure import finish_names
 from simcaddie.strategy.options import swing_title
@@ -133,7 +133,7 @@ def trouble_of(on: Ready, stroke: Stroke) -> Trouble | None:
     swing = np.minimum(on.policy.swing[number[number >= 0]], len(on.player.swings))
     if not swing.size:
         return None
-    balls = r.Rest(*(column[here] for column in rest))  # type: ignore[arg-type]
+    balls = r.Rest._make(column[here] for column in rest)
     after = next_strokes(table, on.policy, on.value, balls, on.key, 1)
     leaves = np.hypot(after.x - table.ground.pin_x, after.y - table.ground.pin_y)
     often = here.size / names.size
@@ -155,7 +155,7 @@ def _ring(on: Ready) -> tuple[Floats, NDArray[np.int8]]:
 def _prices(on: Ready, xy: Floats, kinds: NDArray[np.int8]) -> Floats:
     """Return what a ball at each place costs to the middle pin, float64[n]: relief counted, nan for unknown."""
     number = states_at(on.middle.states, kinds, xy[:, 0], xy[:, 1])
-    price = np.where(number >= 0, on.value.to_go[np.maximum(number, 0)], np.nan)
+    price = np.where(number >= 0, on.solution.to_go[np.maximum(number, 0)], np.nan)
     usual = float(np.nanmean(price)) if np.isfinite(price).any() else math.nan
     penalty = np.array([1.0 if kind.penalty else 2.0 if kind.out else 0.0 for kind in SURFACES])[kinds]
     return np.where(penalty > 0.0, usual + penalty, price)

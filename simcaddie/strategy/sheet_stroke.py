@@ -10,11 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from simcaddie.air.day import Day
 from simcaddie.golfer.player import TRUST_ORDER, Player
@@ -23,11 +22,14 @@ from simcaddie.ground.hole import Hole, Point, Spot
 from simcaddie.play import records as r
 from simcaddie.play.pack import pack
 from simcaddie.simulate import first_strokes
-from simcaddie.simulate.follow import strokes_left
-from simcaddie.solve.quick import coarse_policy, quick_policy
+from simcaddie.solve.ahead import Ahead
+from simcaddie.solve.kept import solved
+from simcaddie.solve.nodes import ANSWER, LOOK
+from simcaddie.solve.solution import QUICK, ROUGH, Solution
+from simcaddie.strategy.aims import best_lines
 from simcaddie.strategy.dangers import in_trouble
 from simcaddie.strategy.options import swing_title
-from simcaddie.strategy.plan import middle_ball, state_of, swings_worth_trying
+from simcaddie.strategy.plan import aims_from, middle_ball, swings_worth_trying
 from simcaddie.strategy.request import LEVEL
 from simcaddie.streams import kernel_key
 from simcaddie.surfaces import NAMES, SURFACES, code
@@ -35,25 +37,23 @@ from simcaddie.units import angle_between
 
 __all__ = ["Place", "Ready", "Stroke", "best_stroke", "line_of_strokes", "look", "ready", "worths"]
 
-ASIDE: Final = math.radians(16.0)  # aims tried this far beyond the pin line and the policy's own line
-STEP: Final = math.radians(4.0)
-NEAR: Final = np.radians([-2.0, -1.0, 1.0, 2.0])
-SCREEN, CLOSER, BALLS = 400, 2000, 8000
-SHORTLIST: Final = 5  # swings that are looked at closer
+BALLS: Final = 8000
+FIGURE_SETS: Final = 16  # of first balls, for the figures shown
+SHORTLIST: Final = 5  # swings that may be best
 MOST: Final = 6  # strokes to the green
 ON: Final = 0.15  # share of balls on the green from which a stroke is the approach
 NEAR_GREEN: Final = 45.0  # yd left, likewise
-COARSE: Final = 12.0  # yd: cells where only looks ahead are asked for
 LONG: Final = 0.55  # of the longest carry: shorter swings aren't tried while the green is out of reach
 _LOOK: Final = 41  # purpose of the random numbers
 _PUTTING: Final = np.array([kind.putting for kind in SURFACES])
 
+Floats = NDArray[np.float64]
 Place = tuple[float, float, int]
 
 
 @dataclass(frozen=True, slots=True)
 class Ready:
-    """A hole solved for a player: ``tables`` one a pin, in the order of ``pins``; ``value`` is to the middle pin."""
+    """A hole solved for a player to its middle pin; ``tables`` one a pin, in the order of ``pins``."""
 
     hole: Hole
     player: Player
@@ -61,9 +61,18 @@ class Ready:
     grid: AreaGrid
     pins: tuple[str, ...]
     tables: tuple[r.Table, ...]
-    policy: r.Policy
-    value: r.Value
+    solution: Solution
     key: np.uint64
+
+    @property
+    def policy(self) -> r.Policy:
+        """What is played on."""
+        return self.solution.policy
+
+    @property
+    def value(self) -> r.Value:
+        """What choices that a Rule leaves go by."""
+        return self.solution.value
 
     @property
     def middle(self) -> r.Table:
@@ -112,11 +121,11 @@ def ready(
     seed: int = 1,
     day: Day | None = None,
     grid: AreaGrid | None = None,
-    coarse: bool = False,
+    rough: bool = False,
 ) -> Ready:
     """Return a hole solved for a player from a tee (the first by default) on a day (a standard one by default).
 
-    ``coarse`` takes a quarter of the time, for looks ahead alone; ``grid`` saves building the area grid again.
+    ``rough`` takes half the time, for looks ahead alone; ``grid`` saves building the area grid again.
 
     Raises
     ------
@@ -125,26 +134,24 @@ def ready(
     """
     spot, grid = hole.place(tee), grid or area_grid(hole)
     table = pack(hole, player, spot, hole.pin(), grid=grid, day=day)
-    search = partial(coarse_policy, cell=COARSE) if coarse else quick_policy
-    table, policy, value = search(table, grid, player, hole.green_middle, (*spot.at, code(spot.lie)))
+    solution = solved(table, grid, (*spot.at, code(spot.lie)), effort=ROUGH if rough else QUICK)
     tables = tuple(table._replace(ground=table.ground._replace(pin_x=x, pin_y=y)) for x, y in hole.pins.values())
-    return Ready(hole, player, spot, grid, tuple(hole.pins), tables, policy, value, kernel_key(seed, _LOOK))
+    return Ready(hole, player, spot, grid, tuple(hole.pins), tables, solution, kernel_key(seed, _LOOK))
 
 
-def look(on: Ready, place: Place, swing: int, bearing: float, balls: int, pins: Sequence[str] = ()) -> float:
-    """Return the mean strokes from a place by a first stroke, over all pins or those named."""
-    rest = first_strokes(on.middle, on.value, place, swing, bearing, on.key, balls)
-    chosen = [table for name, table in zip(on.pins, on.tables, strict=True) if not pins or name in pins]
-    left = sum(float(strokes_left(table, on.value.to_go, rest).mean()) for table in chosen) / len(chosen)
-    return float(rest.added.mean()) + left
-
-
-def _aims(on: Ready, place: Place) -> NDArray[np.float64]:
-    """Return the aim lines to try: about the line to the pin and the policy's own."""
-    table = on.middle
-    line = angle_between(place[:2], (table.ground.pin_x, table.ground.pin_y))
-    own = float(on.policy.bearing[state_of(table.states, place)])
-    return np.append(line + np.arange(min(0.0, own) - ASIDE, max(0.0, own) + ASIDE + 1e-9, STEP), [line, line + own])
+def look(
+    on: Ready,
+    place: Place,
+    swings: ArrayLike,
+    bearings: ArrayLike,
+    pins: Sequence[str] = (),
+    sets: int = FIGURE_SETS,
+    purpose: int = ANSWER,
+) -> Floats:
+    """Return the mean strokes from a place by first strokes, one a row, over all pins or those named."""
+    grounds = [table.ground for name, table in zip(on.pins, on.tables, strict=True) if not pins or name in pins]
+    means = Ahead.of(on.solution).means(place, swings, bearings, sets, purpose, grounds)
+    return np.asarray(means.mean(axis=1))
 
 
 def _swings(on: Ready, place: Place) -> list[int]:
@@ -166,15 +173,17 @@ def worths(
 
     ``swings`` are those to try; those that make sense by default.
     """
-    rough = {}
-    aims = _aims(on, place)
-    for swing in swings or _swings(on, place):
-        rough[swing] = min((look(on, place, swing, float(aim), SCREEN, pins), float(aim)) for aim in aims)
-    found = {}
-    for swing in sorted(rough, key=lambda s: rough[s])[:SHORTLIST]:
-        around = [rough[swing][1], *(rough[swing][1] + NEAR)]
-        found[swing] = min((look(on, place, swing, float(aim), CLOSER, pins), float(aim)) for aim in around)
-    return found
+    ground = on.middle.ground
+    line = angle_between(place[:2], (ground.pin_x, ground.pin_y))
+
+    def tried(numbers: Sequence[int], aims: Sequence[float], sets: int) -> Floats:
+        return look(on, place, numbers, line + np.radians(aims), pins, sets, LOOK)
+
+    lines = best_lines(tried, swings or _swings(on, place), aims_from(on.solution, place))
+    found = sorted(lines.values(), key=lambda one: one.worth)[:SHORTLIST]
+    bearings = line + np.radians([one.aim for one in found])
+    means = look(on, place, [one.swing for one in found], bearings, pins)
+    return {one.swing: (float(m), float(at)) for one, m, at in zip(found, means, bearings, strict=True)}
 
 
 def best_stroke(on: Ready, place: Place, pins: Sequence[str] = (), swings: Sequence[int] = ()) -> Stroke:

@@ -18,7 +18,6 @@ import shapely
 from simcaddie.golfer.pattern import course_pattern
 from simcaddie.golfer.player import Trust
 from simcaddie.ground.hole import Hole
-from simcaddie.strategy.compare import play_options
 from simcaddie.strategy.moved import dearest_area, moved, on_ground
 from simcaddie.strategy.pick import pick_two
 from simcaddie.strategy.request import Comparison
@@ -32,7 +31,7 @@ SPREAD: Final = (0.2, 3.0, 0.1)  # times what it is
 HAZARD: Final = (-60.0, 60.0, 10.0)  # yd along the line
 CLEARANCE: Final = 15.0  # yd that a moved hazard keeps from the place asked
 SEQUENCES: Final = 60_000
-_AREAS, _BALLS = 6, 20_000  # purpose of the random numbers, how many balls tell which hazard matters
+_SETS: Final = 64  # of first balls: they tell which hazard matters
 
 
 def _mishits(pair: Pair) -> SwitchPoint:
@@ -95,9 +94,8 @@ def _hazard(pair: Pair) -> SwitchPoint:
     """Move the hazard that costs the option behind most more than the other."""
     scene, gap = pair.answer.scene, pair.gap(pair.answer.scene)
     back, ahead = (pair.b, pair.a) if gap > 0.0 else (pair.a, pair.b)
-    options = [back.option, ahead.option]
-    played = play_options(scene, options, pair.answer.request.seed, _AREAS, _BALLS)
-    number = dearest_area(scene.hole, *(played[option] for option in options))
+    balls = [scene.balls(m.option.swing, m.option.aim, _SETS) for m in (back, ahead)]
+    number = dearest_area(scene.hole, *balls)
     if number is None:
         return pair.point("hazard", "", 0.0, gap, gap)
     area = scene.hole.areas[number]

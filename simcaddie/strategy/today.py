@@ -20,8 +20,7 @@ from simcaddie.errors import BadRequest
 from simcaddie.golfer.player import Player, Swing
 from simcaddie.ground.hole import Hole, Spot
 from simcaddie.play import records as r
-from simcaddie.play.aloft import Aloft, aloft
-from simcaddie.play.kernel import lie_of_land, surface_of
+from simcaddie.play.aloft import Aloft, aloft, height_at
 from simcaddie.play.pack import pack
 from simcaddie.surfaces import BY_NAME, code
 from simcaddie.units import MPS_PER_MPH, angle_between, unit_vector
@@ -160,11 +159,8 @@ def today(
 
 
 def _rise(table: r.Table, place: Spot, line: tuple[float, float], far: float) -> float:
-    if table.ground.height.shape[0] == 1:
-        return 0.0
     (x, y), (dx, dy) = place.at, line
-    land = surface_of(table.ground)
-    return float(lie_of_land(*land, x + far * dx, y + far * dy)[0] - lie_of_land(*land, x, y)[0])
+    return height_at(table.ground, x + far * dx, y + far * dy) - height_at(table.ground, x, y)
 
 
 def rules_of_practice(player: Player) -> tuple[str, float, float, float] | None:

@@ -20,7 +20,6 @@ from itertools import pairwise
 from typing import Final, Literal
 
 import numpy as np
-from scipy.optimize import brentq
 
 from simcaddie.golfer.player import Player, Trust
 from simcaddie.ground.hole import Hole
@@ -33,7 +32,7 @@ __all__ = ["SURE_SE", "TRUST", "Kind", "Pair", "SwitchPoint", "Thing", "leads", 
 
 Kind = Literal["mishits", "spread", "trust", "hazard"]
 
-_NODES: Final = 4096
+_SETS: Final = 16  # of first balls
 _RERUN: Final = 5  # purpose of the random numbers
 _ROUNDS: Final = 3
 SURE_SE: Final = 3.0
@@ -91,8 +90,9 @@ class Pair:
 
     def gap(self, scene: Scene) -> float:
         """Return the worth of b less that of a, by look-ahead."""
-        mine, theirs = (scene.ahead(m.option.swing, m.option.aim, _NODES) for m in (self.b, self.a))
-        return mine - theirs
+        swings, aims = zip(*((m.option.swing, m.option.aim) for m in (self.b, self.a)), strict=True)
+        mine, theirs = scene.worths(swings, aims, _SETS)
+        return float(mine - theirs)
 
     def anew(self, hole: Hole, player: Player) -> Scene:
         """Return the scene of the answer's question with another hole or player, solved again."""
@@ -147,6 +147,8 @@ def _steps(thing: Thing) -> list[tuple[float, float]]:
 
 def _nearest_root(thing: Thing, gap: Callable[[float], float]) -> tuple[float | None, float]:
     """Return the value nearest to now at which the gap closes (None: nowhere), and the smallest gap seen."""
+    from scipy.optimize import brentq  # noqa: PLC0415 (a tenth of a second that few questions need)
+
     least = gap(thing.now)
     if least == 0.0:
         return thing.now, least

@@ -5,16 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from simcaddie.ground.targets import aim_in_degrees, nearest_landmark
+import numpy as np
+import shapely
+from shapely import LineString
+
+from simcaddie.ground.targets import aim_in_degrees, line_of_play, nearest_landmark
 from simcaddie.strategy.measure import Measure
 from simcaddie.strategy.request import LEVEL, Comparison
 from simcaddie.strategy.scene import Scene
 from simcaddie.surfaces import BY_NAME
+from simcaddie.units import unit_vector
 
 __all__ = [
     "aim_in_yards",
     "aim_words",
     "also_words",
+    "audit_words",
+    "bare_words",
     "clarity",
     "cost",
     "landing",
@@ -25,6 +32,8 @@ __all__ = [
     "why_first",
 ]
 
+OFF_THE_WAY = 25.0  # yd from the line of play: beyond it seldom anything is drawn
+BARE = 30.0  # yd of such ground that a line must cross to be told of
 _CLEAR_SE = 3.0  # a difference of fewer standard errors is called close
 
 
@@ -122,6 +131,35 @@ def also_words(comparison: Comparison) -> str:
     parts += [f"the {title} would win {_and(others)}" for title, others in cases.items()]
     words = "; ".join(parts)
     return f"{words[0].upper()}{words[1:]}."
+
+
+def audit_words(comparison: Comparison) -> str:
+    """Say where whole sequences don't bear out the figures; empty where they do."""
+    apart = [m for m in comparison.options if m.audit is not None and not m.audit.agrees]
+    if not apart:
+        return ""
+    told = _and([f"{m.audit.apart:+.3f} for the {m.title}" for m in apart if m.audit is not None])
+    return f"Played out, scores differ from the figures by more than their error: {told}. Trust no smaller difference."
+
+
+def bare_words(comparison: Comparison) -> str:
+    """Say where the best line leaves the drawn way over ground of which the file draws nothing; empty elsewhere.
+
+    A hole taken from a map is drawn along its fairway; what lies inside a corner is then but assumed.
+    """
+    scene, best = comparison.scene, comparison.best
+    (x, y), (dx, dy) = scene.place.at, unit_vector(best.bearing)
+    along = np.arange(0.0, landing(scene, best), 1.0)
+    px, py = x + along * dx, y + along * dy
+    way = LineString(line_of_play(scene.hole, scene.place.at))
+    drawn = [shapely.contains_xy(area.outline, px, py) for area in scene.hole.areas]
+    bare = (shapely.distance(shapely.points(px, py), way) > OFF_THE_WAY) & ~np.any(drawn, axis=0)
+    if bare.sum() < BARE:
+        return ""
+    return (
+        f"The line of the {best.title} leaves the drawn way: {bare.sum():.0f} yd of it cross ground of which the file "
+        f"draws nothing, so that it counts as {scene.hole.surround.replace('_', ' ')}. Look what really lies there."
+    )
 
 
 def _and(parts: Sequence[str]) -> str:

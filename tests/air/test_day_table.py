@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -23,12 +24,22 @@ from simcaddie.air.table import (
     Struck,
     day_table,
 )
+from simcaddie.compiled import compiled
 from simcaddie.files import find_player, read_player
 from simcaddie.golfer.defaults import CLUBS, make_swing
-from simcaddie.play.kernel import falls_on
+from simcaddie.play.flight import falls_on
 from simcaddie.units import METRES_PER_YARD
 
 MPH = 0.44704
+
+
+@compiled
+def _lowest(launch: float, landing: float, arch: float, shares: Any) -> float:
+    """Return how low the kernel's flight comes at ``shares`` of its carry."""
+    low = math.inf
+    for t in shares:
+        low = min(low, falls_on(t, launch, landing, arch))
+    return low
 
 
 def struck(club: str, carry: float | None = None) -> Struck:
@@ -134,4 +145,4 @@ def test_no_day_makes_nonsense(wind, temperature, altitude, firmness, carry, gus
     for number, club in enumerate(clubs):
         launch = math.tan(math.radians(club.launch))
         for landing, arch in table[number][..., [DAY_LANDING, DAY_ARCH]].reshape(-1, 2)[::5]:
-            assert min(falls_on(t, launch, landing, arch) for t in shares) > -1e-9
+            assert _lowest(launch, landing, arch, shares) > -1e-9

@@ -1,13 +1,8 @@
-"""Benchmarks run only when asked for by mark, and print one table at the end, to be pasted into DEVELOPERS.md."""
+"""Nothing is timed unless it is asked for: tests marked ``bench`` run only with ``-m bench``."""
 
 from __future__ import annotations
 
-import platform
-
-import numba
-import numpy as np
 import pytest
-from clocked import ROWS
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -17,13 +12,3 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     if benches:
         config.hook.pytest_deselected(items=benches)
         items[:] = [item for item in items if not item.get_closest_marker("bench")]
-
-
-def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    if not ROWS:
-        return
-    terminalreporter.write_line("")
-    terminalreporter.write_line(f"numpy {np.__version__}, numba {numba.__version__}, {platform.machine()}:")
-    terminalreporter.write_line("")
-    for row in (("what", "measured", "against"), ("---", "---", "---"), *ROWS):
-        terminalreporter.write_line("| " + " | ".join(row) + " |")

@@ -109,12 +109,15 @@ def test_a_terminal_that_knows_only_ascii():
     assert process("compare", "nö", "wren", PYTHONIOENCODING="ascii").returncode == 2
 
 
-def test_the_first_run_ever_says_that_it_compiles_and_later_ones_do_not(tmp_path):
-    first = process(*QUICK, SIMCADDIE_CACHE=str(tmp_path))
+@pytest.mark.parametrize(
+    "words", [("today", "millpond", "wren"), pytest.param(QUICK, marks=pytest.mark.slow)], ids=["today", "compare"]
+)
+def test_the_first_run_ever_says_that_it_compiles_and_later_ones_do_not(tmp_path, words):
+    first = process(*words, SIMCADDIE_CACHE=str(tmp_path))
     assert first.returncode == 0
     assert first.stderr.count("First run: compiling") == 1
     assert first.stderr.count("later runs start at once") == 1
-    again = process(*QUICK, SIMCADDIE_CACHE=str(tmp_path))
+    again = process(*words, SIMCADDIE_CACHE=str(tmp_path))
     assert (again.returncode, again.stderr) == (0, "")
     assert again.stdout == first.stdout
 

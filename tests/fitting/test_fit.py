@@ -191,6 +191,7 @@ def test_wide_first_balls_replace_the_declared_transfer_once_there_are_thirty():
     assert players[1].range_to_course == many.first.as_declared
 
 
+@pytest.mark.slow
 def test_measured_transfers_hold_the_truth_as_often_as_they_say():
     """Thirty sessions, spread truly × 1.5: 27 intervals of 90 % hold it on average; 20 or fewer one time in 2,200."""
     held, means = 0, []

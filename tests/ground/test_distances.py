@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 from helpers import box, busy_hole, mirrored_hole, turned_hole
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 from shapely import Point as GeoPoint
@@ -158,6 +158,7 @@ def test_a_mirrored_hole_swaps_left_and_right():
     )
 
 
+@settings(deadline=None)
 @given(st.floats(0, 360), st.floats(-0.6, 0.6))
 def test_turning_the_hole_changes_no_distance(degrees, bearing):
     hole, turned = busy_hole(), turned_hole(busy_hole(), degrees)
@@ -184,6 +185,7 @@ def blob(seed: int) -> Polygon:
     )
 
 
+@settings(deadline=None)
 @given(st.integers(0, 10_000), st.floats(-math.pi, math.pi), st.floats(-40, 40), st.floats(80, 220))
 def test_crossings_hold_exactly_the_points_of_the_ray_inside(seed, bearing, x, y):
     ground = blob(seed)
@@ -200,6 +202,7 @@ def test_crossings_hold_exactly_the_points_of_the_ray_inside(seed, bearing, x, y
     assert ((inside == between) | close).all()
 
 
+@settings(deadline=None)
 @given(st.integers(0, 10_000), st.floats(-60, 60), st.floats(0, 300), st.floats(-math.pi, math.pi))
 def test_near_and_far_bound_every_crossing_and_every_corner(seed, x, y, bearing):
     ground = blob(seed)

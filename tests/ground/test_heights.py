@@ -7,9 +7,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from helpers import lane
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.interpolate import RBFInterpolator
 
 from simcaddie.ground.grid import area_grid
-from simcaddie.ground.heights import HEIGHT_CELL, height_at, height_grid
+from simcaddie.ground.heights import HEIGHT_CELL, NEIGHBOURS, SPREAD, WIDE, height_at, height_grid
 
 SPOTS = np.array([[0.0, 0.0, 12.0], [-30.0, 150.0, 6.0], [20.0, 200.0, 4.0], [5.0, 300.0, 9.0], [-20.0, 330.0, 11.0]])
 
@@ -23,6 +26,34 @@ def test_a_hole_without_heights_or_with_all_alike_is_flat():
 def test_the_spots_keep_their_heights():
     hole = replace(lane(), heights=SPOTS)
     assert height_at(hole, SPOTS[:, :2]) == pytest.approx(SPOTS[:, 2], abs=1e-6)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.integers(0, 10**6), st.integers(3, 20), st.booleans())
+def test_heights_are_those_of_scipys_interpolator(seed, count, narrow):
+    """Thin plate splines over the hole, multiquadrics down a narrow band: scipy's RBFInterpolator through all spots."""
+    rng, half = np.random.default_rng(seed), 4.0 if narrow else 150.0
+    y = (np.arange(count) + rng.uniform(-0.3, 0.3, count)) * 400.0 / count  # spots at one place ask for nonsense
+    spots = np.column_stack([rng.uniform(-half, half, count), y, rng.uniform(0.0, 20.0, count)])
+    places = rng.uniform((-60.0, -20.0), (60.0, 420.0), (50, 2))
+    spread = np.linalg.svd(spots[:, :2] - spots[:, :2].mean(axis=0), compute_uv=False)
+    plate = spread[1] > SPREAD * spread[0]
+    shape = {"kernel": "thin_plate_spline", "degree": 1} if plate else {"kernel": "multiquadric", "degree": 0}
+    low, high = spots[:, 2].min(), spots[:, 2].max()
+    slack = 0.25 * (high - low)
+    wanted = RBFInterpolator(spots[:, :2], spots[:, 2], epsilon=1 / WIDE, **shape)(places)
+    found = height_at(replace(lane(), heights=spots), places)
+    assert found == pytest.approx(wanted.clip(low - slack, high + slack), abs=1e-6)
+
+
+def test_many_spots_give_nearly_the_surface_through_all_of_them():
+    """Beyond ``NEIGHBOURS`` only the nearest count: of a plane that is the plane still."""
+    rng = np.random.default_rng(9)
+    spots = rng.uniform((-150.0, 0.0, 0.0), (150.0, 400.0, 1.0), (NEIGHBOURS + 30, 3))
+    spots[:, 2] = 3.0 + 0.02 * spots[:, 0] - 0.01 * spots[:, 1]
+    places = rng.uniform((-60.0, 60.0), (60.0, 340.0), (40, 2))
+    plane = 3.0 + 0.02 * places[:, 0] - 0.01 * places[:, 1]
+    assert height_at(replace(lane(), heights=spots), places) == pytest.approx(plane, abs=1e-6)
 
 
 def test_a_plane_stays_a_plane():

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from helpers import box, busy_hole, mirrored_hole, turned_hole
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 from shapely import Point as GeoPoint
@@ -124,6 +124,7 @@ def test_a_hole_turned_a_quarter_has_a_turned_line():
     assert np.column_stack([one[:, 1], -one[:, 0]]) == pytest.approx(two, abs=1e-6)
 
 
+@settings(deadline=None)
 @given(st.floats(1.0, 600.0))
 def test_a_point_along_the_line_is_that_far_away_or_the_end(distance):
     line = [(3.0, 1.0), (3.0, 200.0), (120.0, 260.0), (130.0, 400.0)]
@@ -171,6 +172,7 @@ def test_nothing_ahead_marks_nothing():
     assert nearest_landmark(marked(PINE), (10.0, 400.0), 0.0) is None
 
 
+@settings(deadline=None)
 @given(st.floats(-math.pi, math.pi), st.floats(-math.pi, math.pi), st.floats(50, 400))
 def test_the_offset_is_positive_where_the_line_passes_to_the_right(mark_bearing, turn, far):
     mark = Landmark("mark", (far * math.sin(mark_bearing), far * math.cos(mark_bearing)))

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from helpers import box, club_golfer, lane, mirrored_hole, mirrored_player
+from helpers import box, club_golfer, draws, lane, mirrored_hole, mirrored_player, played, struck
 
 from simcaddie.air.day import STANDARD, Day
 from simcaddie.air.density import air_density
@@ -17,6 +17,7 @@ from simcaddie.ground.hole import Area, Hole
 from simcaddie.play import records as r
 from simcaddie.play.aloft import aloft, on_the_day
 from simcaddie.play.everyday import everyday, guess_to_go
+from simcaddie.play.flight import BENDS
 from simcaddie.play.pack import pack
 from simcaddie.simulate import first_strokes, play_sequences
 from simcaddie.streams import kernel_key
@@ -102,6 +103,48 @@ def test_a_ball_lands_where_its_flight_meets_the_ground(rise, swing):
     meets = level * shares[np.argmax(above < 0.0)]
     assert ball.carry == pytest.approx(meets, rel=0.025)
     assert ball.rise == pytest.approx(rise * ball.carry, abs=0.2)
+
+
+def flown_on(t: np.ndarray, balls: dict[str, np.ndarray]) -> np.ndarray:
+    """Return the kernel's flight shape (``play/flight.py``) at shares ``t`` of the carry, yd, float64[ball, share]."""
+    launch, landing, arch = (balls[name][:, None] for name in ("launch", "landing", "arch"))
+    q = t * (1 - t)
+    on_the_way = q * (launch * (1 - t) + landing * t + arch * q)
+    return balls["carry"][:, None] * np.where(t > 1, (1 - t) * landing * (1 + BENDS * (t - 1)), on_the_way)
+
+
+@pytest.mark.parametrize("rise", [-0.15, -0.05, 0.0, 0.06, 0.15])
+@pytest.mark.parametrize("day", [None, Day(wind=8.0, wind_from=30.0)])
+def test_strokes_land_where_the_shape_of_their_flight_meets_a_plane(rise, day):
+    """Against the shape looked at every 0.0005 of the carry: solid and fat balls within a yard, thin ones within 4.
+
+    A thin ball that starts below the slope never leaves it; the kernel lets it go a tenth of its carry at most.
+    """
+    table, rng = table_of(tilted(0.02, rise), day=day), np.random.default_rng(6)
+    for swing in (0, 4, 9):
+        z = draws(carry=rng.standard_normal(300), strike=rng.uniform(0, 1, 300))
+        balls, rest = struck(table, 0.0, 0.0, FAIRWAY, swing, z), played(table, 0.0, 0.0, FAIRWAY, swing, 0.0, z)
+        t = np.arange(1, 3401) / 2000
+        above = flown_on(t, balls) - t * (rise * balls["carry"] + 0.02 * balls["side"])[:, None]
+        meets = np.where((above < 0.0).any(axis=1), t[np.argmax(above < 0.0, axis=1)], 1.7)
+        off = np.abs(rest.landing_y - meets * balls["carry"])
+        row = table.swings.table[FAIRWAY, swing]
+        flew, thin = ~balls["failed"], balls["launch"] == row[r.SW_LAUNCH + 1]
+        grounded = balls["launch"] < 1.05 * rise
+        assert off[flew & ~thin].max() < 1.0
+        assert np.median(off[flew & ~thin]) < 0.6
+        assert off[flew & thin & ~grounded].max(initial=0.0) < 4.0
+        assert (rest.landing_y <= 0.1001 * balls["carry"])[flew & grounded].all()
+
+
+def test_thin_strikes_fly_as_they_do_whatever_the_day():
+    still, wind = table_of(tilted(0, 0)), table_of(tilted(0, 0), day=Day(wind=9.0))
+    z = draws(strike=still.swings.table[FAIRWAY, 0, r.SW_THIN] - 1e-6)
+    calm, windy = struck(still, 0.0, 0.0, FAIRWAY, 0, z), struck(wind, 0.0, 0.0, FAIRWAY, 0, z)
+    assert windy["landing"] == calm["landing"]
+    assert windy["arch"] == 0.0
+    assert windy["carry"] < calm["carry"]
+    assert struck(wind, 0.0, 0.0, FAIRWAY, 0, draws())["arch"] != 0.0
 
 
 def test_a_low_ball_to_a_green_thirty_yards_up_ends_in_the_bank():

@@ -2,41 +2,49 @@
 
 from __future__ import annotations
 
-import numba
+from typing import Any
+
 import numpy as np
 import pytest
 from scipy.special import ndtri
 from scipy.stats import chi2, kstest, norm
 
-from simcaddie.play import kernel as k
-from simcaddie.simulate.sequences import draws
+from simcaddie.compiled import compiled
+from simcaddie.play import records as r
+from simcaddie.play.numbers import normal, stream, uniform
+from simcaddie.simulate.sequences import _draw
 from simcaddie.streams import kernel_key
 
 N = 200_000
 
 
-@numba.njit
+@compiled
+def _uniforms(key: Any, sequence: int, draw: int, across: bool, out: Any) -> None:
+    for i in range(out.size):
+        out[i] = uniform(stream(key, sequence + i), draw) if across else uniform(stream(key, sequence), draw + i)
+
+
+@compiled
+def _normals(p: Any, out: Any) -> None:
+    for i in range(p.size):
+        out[i] = normal(p[i])
+
+
 def along_one_stream(key, sequence, n):
     out = np.empty(n)
-    start = k.stream(key, sequence)
-    for i in range(n):
-        out[i] = k.uniform(start, i)
+    _uniforms(key, sequence, 0, False, out)
     return out
 
 
-@numba.njit
 def across_streams(key, draw, n):
     out = np.empty(n)
-    for i in range(n):
-        out[i] = k.uniform(k.stream(key, i), draw)
+    _uniforms(key, 0, draw, True, out)
     return out
 
 
-@numba.njit
 def normals(p):
     out = np.empty(p.size)
-    for i in range(p.size):
-        out[i] = k.normal(p[i])
+    _normals(p, out)
     return out
 
 
@@ -95,7 +103,7 @@ def test_normals_are_the_quantiles():
     tail = np.logspace(-300, -1, 3000)
     p = np.concatenate([tail, np.linspace(1e-6, 1 - 1e-6, 20_001), 1 - np.logspace(-15, -1, 600)])
     assert np.abs(normals(p) / np.where(p == 0.5, 1, ndtri(p)) - (p != 0.5)).max() < 1e-12
-    assert k.normal(0.5) == 0.0
+    assert normals(np.array([0.5]))[0] == 0.0
 
 
 def test_normals_are_odd():
@@ -104,14 +112,23 @@ def test_normals_are_odd():
 
 
 def test_the_draws_of_a_stroke_are_four_normals_and_three_uniforms_and_a_sign_turns_only_the_side():
-    starts = [np.uint64(k.stream(kernel_key(9), i)) for i in range(4000)]
-    plus, minus = (np.array([draws(start, 2, sign, True) for start in starts]) for sign in (1.0, -1.0))
+    who = np.arange(8000)  # the even ones and the odd ones are each other's mirror image
+    z = np.zeros((r.DRAWS + 1, who.size))
+    _draw(kernel_key(9), who, 2, True, z)
+    plus, minus = z[:, ::2].T, z[:, 1::2].T
     assert (plus[:, 1] == -minus[:, 1]).all()
     assert (np.delete(plus, 1, axis=1) == np.delete(minus, 1, axis=1)).all()
     for column in (0, 1, 2, 6):
         assert kstest(plus[:, column], norm.cdf).pvalue > 1e-4
     for column in (3, 4, 5):
         assert kstest(plus[:, column], "uniform").pvalue > 1e-4
-    assert draws(starts[0], 2, 1.0, False) == (*plus[0, :6], 0.0)
     apart = np.corrcoef(plus.T) - np.eye(7)
     assert np.abs(apart).max() < 5 / np.sqrt(4000)
+    calm = np.zeros_like(z)
+    _draw(kernel_key(9), who, 2, False, calm)
+    assert (calm[:6] == z[:6]).all()  # a gust takes no number from the others
+    assert (calm[6] == 0.0).all()
+    _draw(kernel_key(9), who[5::3], 2, True, calm)
+    assert (calm[:, : who[5::3].size] == z[:, 5::3]).all()  # keyed by sequence, not by who goes with it
+    _draw(kernel_key(9), who, 3, True, calm)
+    assert not np.isin(calm[:6], z[:6]).any()

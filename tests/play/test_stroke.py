@@ -4,21 +4,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import cache
 
 import numpy as np
 import pytest
-from helpers import box, club_golfer
-from shapely import Point as GeoPoint
+from helpers import busy_hole, club_golfer, draws, lawn, played, struck
 
 from simcaddie.golfer.defaults import make_swing
 from simcaddie.golfer.pattern import course_pattern
 from simcaddie.golfer.player import Club, Player
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import kernel as k
 from simcaddie.play import records as r
+from simcaddie.play.batch import asked, play
 from simcaddie.play.everyday import guess_to_go
-from simcaddie.play.pack import pack
+from simcaddie.play.pack import TOUCH_REACH, pack
 from simcaddie.simulate import first_strokes
 from simcaddie.streams import kernel_key
 from simcaddie.surfaces import BY_NAME, code, default_lies, default_touch
@@ -27,52 +24,39 @@ GOLFER = club_golfer()
 N = 400_000
 
 
-@cache
-def lawn(kind: str = "fairway", size: float = 300.0) -> tuple[Hole, r.Table]:
-    """Return a hole that is all of one kind, but for a large green far up."""
-    hole = Hole(
-        "Lawn (invented)",
-        5,
-        {"t": (0.0, 0.0)},
-        {"p": (0.0, 520.0)},
-        (Area(kind, box(-size, -size, size, 490)), Area("green", GeoPoint(0, 520).buffer(25))),
-    )
-    return hole, pack(hole, GOLFER, hole.place(), hole.pin())
-
-
 @pytest.mark.parametrize("lie", ["tee", "rough", "bunker"])
 @pytest.mark.parametrize("number", [0, 4, 7])
 def test_strikes_come_with_their_shares_and_means(lie, number):
-    table = lawn()[1].swings
+    table = lawn()[1]
     pattern = course_pattern(GOLFER, GOLFER.swings[number], BY_NAME[lie].lie)
     wanted = {
         round(strike.carry, 6): (1 - pattern.fail) * strike.share
         for strike in (pattern.solid, pattern.fat, pattern.thin)
     }
     n = 20_000
-    found: dict[float, float] = {}
-    failed = 0
-    for i in range(n):
-        carry, _, _, _, _, fail = k.struck(
-            table, code(lie), number, (0.0, 0.0, 0.0, (i + 0.5) / n, 0.5, 0.5, 0.0), 1.0, 0.0
-        )
-        failed += fail
-        if not fail:
-            found[round(carry, 6)] = found.get(round(carry, 6), 0.0) + 1 / n
-    assert failed / n == pytest.approx(pattern.fail, abs=1.5 / n)
-    assert found == pytest.approx(wanted, abs=1.5 / n)
+    z = draws(strike=(np.arange(n) + 0.5) / n)
+    balls = struck(table, 0.0, 0.0, code(lie), number, z)
+    rest = played(table, 0.0, 0.0, code(lie), number, 0.0, z)
+    assert (rest.landing_y == balls["carry"]).all()  # on a calm, flat lawn it lands where it was struck to
+    failed = rest.event == r.Event.FAILED
+    assert (failed == balls["failed"]).all()
+    assert failed.mean() == pytest.approx(pattern.fail, abs=1.5 / n)
+    carries, counts = np.unique(rest.landing_y[~failed].round(6), return_counts=True)
+    assert dict(zip(carries, counts / n, strict=True)) == pytest.approx(wanted, abs=1.5 / n)
 
 
 def test_thinned_balls_fly_lower_and_run_further_than_fat_ones():
-    table = lawn()[1].swings
-    row = table.table[code("tee"), 6]
-    strikes = {}
-    for name, u in (("fat", row[r.SW_FAT] - 1e-6), ("thin", row[r.SW_THIN] - 1e-6), ("solid", 1 - 1e-6)):
-        strikes[name] = k.struck(table, code("tee"), 6, (0.0, 0.0, 0.0, u, 0.5, 0.5, 0.0), 1.0, 0.0)
-    assert strikes["thin"][3] < strikes["solid"][3]
-    assert strikes["thin"][4] < math.tan(math.radians(20))
-    assert strikes["fat"][2] < strikes["thin"][2]
-    assert strikes["fat"][0] < strikes["thin"][0] < strikes["solid"][0]
+    table = lawn()[1]
+    row = table.swings.table[code("tee"), 6]
+    z = draws(strike=np.array([row[r.SW_FAT], row[r.SW_THIN], 1.0]) - 1e-6)
+    balls = struck(table, 0.0, 0.0, code("tee"), 6, z)
+    _, thin, solid = balls["launch"]
+    assert thin < solid
+    assert balls["landing"][1] < math.tan(math.radians(20))
+    assert balls["run"][0] < balls["run"][1]
+    rest = played(table, 0.0, 0.0, code("tee"), 6, 0.0, z)
+    assert np.hypot(rest.x - rest.landing_x, rest.y - rest.landing_y) == pytest.approx(balls["run"])
+    assert rest.landing_y[0] < rest.landing_y[1] < rest.landing_y[2]
 
 
 def pure(**keys: float) -> Player:
@@ -126,12 +110,32 @@ def test_the_best_of_ten_balls_is_beaten_by_the_next_once_in_eleven():
 
 
 def test_a_failed_ball_hardly_moves():
-    table = lawn()[1].swings
-    row = table.table[code("heather"), 8]
+    table = lawn()[1]
+    row = table.swings.table[code("heather"), 8]
     assert row[r.SW_FAIL] > 0
-    carries = [
-        k.struck(table, code("heather"), 8, (0.0, 0.0, 0.0, 1e-9, u, 0.5, 0.0), 1.0, 0.0)[0]
-        for u in np.linspace(0, 1, 101)
-    ]
-    assert np.mean(carries) == pytest.approx(row[r.SW_FAIL_CARRY])
-    assert max(carries) <= 2 * row[r.SW_FAIL_CARRY]
+    rest = played(table, 0.0, 0.0, code("heather"), 8, 0.0, draws(strike=1e-9, trees=np.linspace(0, 1, 101)))
+    assert (rest.event == r.Event.FAILED).all()
+    assert rest.landing_y.mean() == pytest.approx(row[r.SW_FAIL_CARRY])
+    assert rest.landing_y.max() <= 2 * row[r.SW_FAIL_CARRY]
+    assert (rest.y == rest.landing_y).all()
+
+
+def test_a_stroke_depends_on_its_own_row_and_numbers_alone():
+    """Rows of several balls, blocks, order and threads change no bit: each ball is as it is played by itself."""
+    hole = busy_hole()
+    table = pack(hole, GOLFER, hole.place(), hole.pin())
+    rng = np.random.default_rng(3)
+    n, count = 700, 7  # rows that begin and end anywhere in a block, enough for two threads
+    z = np.vstack([rng.standard_normal((3, n)), rng.uniform(0, 1, (3, n)), np.zeros(n)])
+    x, y, bearing = rng.uniform(-60, 60, n), rng.uniform(-20, 380, n), rng.uniform(-math.pi, math.pi, n)
+    lie = rng.choice([code("fairway"), code("rough"), code("trees")], n)
+    swing, first = rng.integers(0, len(GOLFER.swings) + len(TOUCH_REACH), n), rng.integers(0, n - count, n)
+    to_go = guess_to_go(table).to_go
+    together = play(table, to_go, asked(x, y, lie, swing, bearing, first), z, count)
+    row = np.repeat(np.arange(n), count)
+    columns = (column[row] for column in (x, y, lie, swing, bearing))
+    alone = play(table, to_go, asked(*columns, (first[:, None] + np.arange(count)).ravel()), z, 1)
+    assert set(np.unique(together.event)) >= {r.Event.PLAYED, r.Event.PENALTY_AREA, r.Event.HIT_TREE, r.Event.FAILED}
+    assert all((one == other).all() for one, other in zip(together, alone, strict=True))
+    backward = play(table, to_go, r.Asked._make(c[::-1].copy() for c in asked(x, y, lie, swing, bearing, first)), z, 1)
+    assert all((one[::count] == other[::-1]).all() for one, other in zip(together, backward, strict=True))

@@ -4,61 +4,68 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from typing import Any
 
 import numpy as np
 import pytest
-from helpers import box, club_golfer
+from helpers import box, club_golfer, draws, lawn, played
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point as GeoPoint
 
+from simcaddie.compiled import compiled
 from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import kernel as k
+from simcaddie.play import kernel
 from simcaddie.play import records as r
 from simcaddie.play.pack import pack
-from simcaddie.surfaces import BY_NAME
+from simcaddie.surfaces import BY_NAME, code
 from simcaddie.units import METRES_PER_YARD
 
 GOLFER = club_golfer()
 
 
-@cache
-def lawn(kind: str = "fairway", size: float = 300.0) -> tuple[Hole, r.Table]:
-    """Return a hole that is all of one kind, but for a large green far up."""
-    hole = Hole(
-        "Lawn (invented)",
-        5,
-        {"t": (0.0, 0.0)},
-        {"p": (0.0, 520.0)},
-        (Area(kind, box(-size, -size, size, 490)), Area("green", GeoPoint(0, 520).buffer(25))),
-    )
-    return hole, pack(hole, GOLFER, hole.place(), hole.pin())
+FAIRWAY = code("fairway")
+
+
+def packed(name: str, *areas: Area) -> r.Table:
+    """Return the table of a hole of 330 yd whose first swing flies 250 yd, up at 0.3 and down at 0.8 (tangents)."""
+    green = Area("green", GeoPoint(0, 330).buffer(12))
+    hole = Hole(f"{name} (invented)", 4, {"t": (0.0, 0.0)}, {"p": (0.0, 330.0)}, (*areas, green))
+    return flying(pack(hole, GOLFER, hole.place(), hole.pin()), carry=250.0)
+
+
+def flying(
+    table: r.Table, *, carry: float, bow: float = 0.0, up: float = 0.3, down: float = 0.8, gap: float = 1.0
+) -> r.Table:
+    """Return the table with a first swing that flies so in any air, straight but for its bow, and stops dead."""
+    swings = table.swings.table.copy()
+    first = swings[:, 0]
+    first[:, [r.SW_FAIL, r.SW_FAT, r.SW_THIN]] = 0.0
+    first[:, r.SW_LAUNCH + 2], first[:, r.SW_LANDING + 2], first[:, r.SW_BOW], first[:, r.SW_GAP] = up, down, bow, gap
+    first[:, r.SW_SOLID : r.SW_SOLID + r.STRIKE_COLUMNS] = 0.0
+    first[:, r.SW_SOLID + r.STRIKE_CARRY] = carry
+    return table._replace(swings=r.Swings(swings))
 
 
 @cache
-def belt(width: float, density: float, height: float = 900.0) -> r.Ground:
-    hole = Hole(
-        "Belt (invented)",
-        4,
-        {"t": (0.0, 0.0)},
-        {"p": (0.0, 330.0)},
-        (
-            Area("trees", box(-200, 60, 200, 60 + width), height=height, density=density),
-            Area("green", GeoPoint(0, 330).buffer(12)),
-        ),
-    )
-    return pack(hole, GOLFER, hole.place(), hole.pin()).ground
+def belt(width: float, density: float, height: float = 900.0) -> r.Table:
+    return packed("Belt", Area("trees", box(-200, 60, 200, 60 + width), height=height, density=density))
 
 
-def stop_chance(g: r.Ground, y: float, bearing: float = 0.0, gap: float = 1.0) -> float:
-    """Return the chance that a flight of 250 yd from (0, y) is stopped: so it is for all u below a value."""
-    low, high = 0.0, 1.0
+def hit(table: r.Table, y: Any, bearing: float, u: Any) -> np.ndarray:
+    """Tell which flights from (0, y) along a bearing are stopped with the number ``u``, bool[n]."""
+    rest = played(table, 0.0, y, FAIRWAY, 0, bearing, draws(trees=u))
+    assert np.isin(rest.event, [r.Event.HIT_TREE, r.Event.PLAYED]).all()
+    return rest.event == r.Event.HIT_TREE
+
+
+def stop_chance(table: r.Table, y: Any, bearing: float = 0.0) -> np.ndarray:
+    """Return the chances that flights from (0, y) are stopped: so they are for all u below a value."""
+    low, high = np.zeros(np.size(y)), np.ones(np.size(y))
     for _ in range(40):
         u = (low + high) / 2
-        hit = k.stopped_by_trees(
-            g, 0.0, y, math.sin(bearing), math.cos(bearing), 250.0, 0.0, 0.0, 0.3, 0.8, 0.0, 1.0, 0.0, gap, u
-        )
-        low, high = (u, high) if hit >= 0 else (low, u)
+        stopped = hit(table, y, bearing, u)
+        low, high = np.where(stopped, u, low), np.where(stopped, high, u)
     return low
 
 
@@ -69,16 +76,15 @@ def test_a_straight_belt_stops_the_share_of_its_closed_form(width, density, degr
     """1 − (1 − density)^(metres crossed / 10), over starts all along a yard."""
     bearing = math.radians(degrees)
     metres = width / math.cos(bearing) * METRES_PER_YARD
-    exponents = []
-    for y in np.linspace(-1, 0, 41):
-        chance = stop_chance(belt(width, density), float(y), bearing)
-        exponents.append(math.log1p(-chance) / math.log1p(-density) * 10)
-    assert np.abs(np.array(exponents) - metres).max() < 1.1 * METRES_PER_YARD  # it is looked at every yard
+    chance = stop_chance(belt(width, density), np.linspace(-1, 0, 41), bearing)
+    exponents = np.log1p(-chance) / math.log1p(-density) * 10
+    assert np.abs(exponents - metres).max() < 1.1 * METRES_PER_YARD  # it is looked at every yard
     assert np.mean(exponents) == pytest.approx(metres, abs=0.15)
 
 
 def test_a_player_among_trees_looks_for_a_gap():
-    full, gap = stop_chance(belt(30.0, 0.6), 0.0), stop_chance(belt(30.0, 0.6), 0.0, gap=0.35)
+    table = belt(30.0, 0.6)
+    full, gap = (float(stop_chance(flying(table, carry=250.0, gap=gap), 0.0)[0]) for gap in (1.0, 0.35))
     assert math.log1p(-gap) == pytest.approx(0.35 * math.log1p(-full))
 
 
@@ -86,8 +92,8 @@ def test_a_ball_above_the_canopy_is_not_stopped():
     # Height at the share t of the carry C: C t (1 − t) [a (1 − t) + b t]; the belt lies 60 to 90 yd out.
     t = np.array([60, 90]) / 250
     low = (250 * t * (1 - t) * (0.3 * (1 - t) + 0.8 * t)).min()
-    assert stop_chance(belt(30.0, 0.6, height=low - 0.5), 0.0) == 0.0
-    assert stop_chance(belt(30.0, 0.6, height=low + 1.5), 0.0) > 0.0
+    assert stop_chance(belt(30.0, 0.6, height=low - 0.5), 0.0)[0] == 0.0
+    assert stop_chance(belt(30.0, 0.6, height=low + 1.5), 0.0)[0] > 0.0
 
 
 def test_flight_top_of_a_measured_6_iron():
@@ -96,36 +102,80 @@ def test_flight_top_of_a_measured_6_iron():
     Found as the height of the lowest trees that could stop it from 108 to 116 yd out, where it is highest.
     """
     up, down = math.tan(math.radians(14.7)), math.tan(math.radians(48.0))
-
-    def stopped(height: float) -> bool:
-        g = belt(8.0, 0.9, height)
-        return k.stopped_by_trees(g, 0.0, -48.0, 0.0, 1.0, 184.0, 0.0, 0.0, up, down, 0.0, 1.0, 0.0, 1.0, 1e-6) >= 0
-
     heights = np.arange(30.0, 38.0, 0.25)
-    assert heights[[stopped(height) for height in heights]][0] == pytest.approx(33.8, abs=0.75)
+    irons = (flying(belt(8.0, 0.9, height), carry=184.0, up=up, down=down) for height in heights)
+    stopped = [bool(hit(table, -48.0, 0.0, 1e-6)[0]) for table in irons]
+    assert heights[stopped][0] == pytest.approx(33.8, abs=0.75)
 
 
 def test_a_curve_may_fly_round_a_tree():
-    g = belt_of_one()
-    straight = k.stopped_by_trees(g, 0.0, 0.0, 0.0, 1.0, 200.0, 0.0, 0.0, 0.3, 0.8, 0.0, 1.0, 0.0, 1.0, 0.01)
-    bent = k.stopped_by_trees(g, 0.0, 0.0, 0.0, 1.0, 200.0, 0.0, 0.4, 0.3, 0.8, 0.0, 1.0, 0.0, 1.0, 0.01)
-    assert straight == pytest.approx(0.5, abs=0.05)
-    assert bent == -1.0
-
-
-@cache
-def belt_of_one() -> r.Ground:
-    hole = Hole(
-        "One tree (invented)",
-        4,
-        {"t": (0.0, 0.0)},
-        {"p": (0.0, 330.0)},
-        (
-            Area("trees", GeoPoint(0, 104).buffer(8), height=900.0, density=0.9),
-            Area("green", GeoPoint(0, 330).buffer(12)),
-        ),
+    table = packed("One tree", Area("trees", GeoPoint(0, 104).buffer(8), height=900.0, density=0.9))
+    straight, bent = (
+        played(flying(table, carry=200.0, bow=bow), 0.0, 0.0, FAIRWAY, 0, 0.0, draws(trees=0.01)) for bow in (0.0, 0.4)
     )
-    return pack(hole, GOLFER, hole.place(), hole.pin()).ground
+    assert straight.event[0] == r.Event.HIT_TREE
+    assert straight.landing_y[0] / 200.0 == pytest.approx(0.5, abs=0.05)
+    assert bent.event[0] == r.Event.PLAYED
+    assert bent.landing_y[0] == 200.0
+
+
+def walked(table: r.Table, x: np.ndarray, y: np.ndarray, bearing: np.ndarray, u: np.ndarray) -> np.ndarray:
+    """Return how far along its line each ball is stopped, yd, ∞ where none is: yard by yard, written plainly."""
+    g, row = table.ground, table.swings.table[FAIRWAY, 0]
+    carry, up, down = row[r.SW_SOLID + r.STRIKE_CARRY], row[r.SW_LAUNCH + 2], row[r.SW_LANDING + 2]
+    log_open, stopped = np.zeros(x.size), np.full(x.size, np.inf)
+    for along in np.arange(0.5, carry):
+        t = along / carry
+        aside = row[r.SW_BOW] * carry * t * (1 - t)
+        px, py = x + np.sin(bearing) * along + np.cos(bearing) * aside, y + np.cos(bearing) * along
+        py -= np.sin(bearing) * aside
+        iy = np.clip(np.floor((py - g.y0) / g.cell).astype(int), 0, g.rows - 1)
+        ix = np.clip(np.floor((px - g.x0) / g.cell).astype(int), 0, g.columns - 1)
+        tree = g.canopy[iy, ix]
+        under = (tree >= 0) & (carry * t * (1 - t) * (up * (1 - t) + down * t) < g.areas[tree, r.AREA_HEIGHT])
+        log_open += np.where(under, row[r.SW_GAP] * g.areas[tree, r.AREA_LOG_OPEN] * METRES_PER_YARD / 10, 0.0)
+        stopped = np.where(np.isinf(stopped) & (log_open < np.log(1 - u)), along, stopped)
+    return stopped
+
+
+@pytest.mark.parametrize(("carry", "bow"), [(150.0, 0.0), (220.0, 0.15)])
+def test_strides_pass_by_no_tree_that_a_walk_yard_by_yard_meets(carry, bow):
+    """The kernel strides over clear ground, over tops and within one canopy; a step may begin elsewhere in a yard."""
+    table = packed(
+        "Woods",
+        Area("trees", box(-60, 20, -25, 180), height=8.0, density=0.5),
+        Area("trees", box(-30, 150, -10, 300), height=14.0, density=0.2),
+        Area("trees", box(10, 60, 14, 280), height=30.0, density=0.8),
+        Area("trees", GeoPoint(50, 120).buffer(20), height=20.0, density=0.6),
+    )
+    table, rng, n = flying(table, carry=carry, bow=bow, up=0.2, down=0.6), np.random.default_rng(8), 20_000
+    x, y, bearing = rng.uniform(-60, 60, n), rng.uniform(0, 300, n), rng.uniform(-math.pi, math.pi, n)
+    u = rng.uniform(0, 1, n)
+    rest = played(table, x, y, FAIRWAY, 0, bearing, draws(trees=u))
+    along = (rest.landing_x - x) * np.sin(bearing) + (rest.landing_y - y) * np.cos(bearing)
+    found, wanted = np.where(rest.event == r.Event.HIT_TREE, along, np.inf), walked(table, x, y, bearing, u)
+    both = np.isfinite(found) & np.isfinite(wanted)
+    assert 0.2 < np.isfinite(wanted).mean() < 0.8
+    off = np.abs(found[both] - wanted[both])
+    assert np.mean(np.isfinite(found) != np.isfinite(wanted)) < 0.001
+    off = np.abs(found[both] - wanted[both])
+    assert np.mean(off > 1e-6) < 0.05
+    assert np.mean(off > 1.001) < 0.001
+
+
+@compiled
+def _roll(table: Any, f: Any, w: Any, n: int) -> None:
+    kernel.roll(table, table.ground.word, f, w, n)
+
+
+def run_out(table: r.Table, x: Any, y: Any, bearing: float, run: Any) -> tuple[np.ndarray, np.ndarray]:
+    """Return where balls that land at (x, y) along a bearing stop, before any relief."""
+    x, y, run = np.broadcast_arrays(*np.atleast_1d(x, y, run))
+    f, w = np.zeros((r.ROOM_NUMBERS, x.size)), np.zeros((r.ROOM_WHOLES, x.size), np.int64)
+    f[kernel.X], f[kernel.Y] = x - 9.0 * math.sin(bearing), y - 9.0 * math.cos(bearing)
+    f[kernel.LX], f[kernel.LY], f[kernel.RUN] = x, y, run
+    _roll(table, f, w, x.size)
+    return f[kernel.EX], f[kernel.EY]
 
 
 @settings(max_examples=100, deadline=None)
@@ -135,52 +185,56 @@ def belt_of_one() -> r.Ground:
     st.floats(-3.1, 3.1),
 )
 def test_on_one_kind_of_ground_the_ball_goes_its_run_times_the_kinds_share(kind, run, bearing):
-    g = lawn(kind)[1].ground
-    x, y = k.run_out(g, 10.0, 20.0, math.sin(bearing), math.cos(bearing), run)
+    x, y = (float(at[0]) for at in run_out(lawn(kind)[1], 10.0, 20.0, bearing, run))
     assert math.dist((x, y), (10.0, 20.0)) == pytest.approx(run * BY_NAME[kind].run, abs=1e-6)
     if math.dist((x, y), (10.0, 20.0)) > 1e-3:
-        assert math.remainder(math.atan2(x - 10, y - 20) - bearing, 2 * math.pi) == pytest.approx(
-            0, abs=1e-6
-        )
+        assert math.remainder(math.atan2(x - 10, y - 20) - bearing, 2 * math.pi) == pytest.approx(0, abs=1e-6)
 
 
 @cache
-def striped() -> r.Ground:
-    hole = Hole(
-        "Stripes (invented)",
-        4,
-        {"t": (0.0, 0.0)},
-        {"p": (0.0, 330.0)},
-        (
-            Area("fairway", box(-50, 0, 50, 100)),
-            Area("bunker", box(-50, 100, 50, 110)),
-            Area("fairway", box(-50, 110, 50, 200)),
-            Area("water", box(-50, 200, 50, 250), marking="red"),
-            Area("green", GeoPoint(0, 330).buffer(12)),
-        ),
+def striped() -> r.Table:
+    return packed(
+        "Stripes",
+        Area("fairway", box(-50, 0, 50, 100)),
+        Area("bunker", box(-50, 100, 50, 110)),
+        Area("fairway", box(-50, 110, 50, 200)),
+        Area("water", box(-50, 200, 50, 250), marking="red"),
     )
-    return pack(hole, GOLFER, hole.place(), hole.pin()).ground
 
 
 def test_each_stripe_takes_its_own_toll():
-    g, sand = striped(), BY_NAME["bunker"].run
-    # 20 yd to the sand, then what is left at the sand's share.
-    assert k.run_out(g, 0.0, 80.0, 0.0, 1.0, 25.0)[1] == pytest.approx(100 + 5 * sand, abs=1.0)
+    table, sand = striped(), BY_NAME["bunker"].run
+    # 20 yd to the sand, then what is left at the sand's share: wherever in a cell it sets out.
+    start = np.linspace(78.0, 82.0, 41)
+    ran = run_out(table, 0.0, start, 0.0, 105.0 - start)[1] - (100 + 5 * sand)
+    assert np.abs(ran).max() < 1.0  # it is looked at every yard
+    assert abs(ran.mean()) < 0.6
     # Out of the fairway on to rough at the side.
-    assert k.run_out(g, 40.0, 50.0, 1.0, 0.0, 30.0)[0] == pytest.approx(
-        50 + 20 * BY_NAME["rough"].run, abs=1.0
-    )
+    start = np.linspace(38.0, 42.0, 41)
+    ran = run_out(table, start, 50.0, math.pi / 2, 70.0 - start)[0] - (50 + 20 * BY_NAME["rough"].run)
+    assert np.abs(ran).max() < 1.0
+    assert abs(ran.mean()) < 0.6
 
 
 def test_water_takes_the_ball_at_its_edge():
-    x, y = k.run_out(striped(), 0.0, 180.0, 0.0, 1.0, 60.0)
-    assert 200.0 <= y < 201.0
-    assert x == 0.0
+    x, y = run_out(striped(), 0.0, np.linspace(150.0, 199.0, 99), 0.0, 60.0)
+    assert ((y >= 200.0) & (y < 201.0)).all()
+    assert (x == 0.0).all()
 
 
 @settings(max_examples=60, deadline=None)
 @given(st.floats(0, 80), st.floats(0, 80), st.floats(60, 195))
 def test_more_run_never_stops_shorter(one, other, y):
-    g = striped()
-    low, high = sorted((one, other))
-    assert k.run_out(g, 0.0, y, 0.0, 1.0, low)[1] <= k.run_out(g, 0.0, y, 0.0, 1.0, high)[1] + 1e-9
+    low, high = run_out(striped(), 0.0, y, 0.0, sorted((one, other)))[1]
+    assert low <= high + 1e-9
+
+
+def test_a_block_of_balls_rolls_as_one_ball_does_and_on_beyond_its_strides():
+    """Long rolls along an edge, where a stride is a yard: by the toll of what the ball really lies on, yard by yard."""
+    table = striped()
+    far = np.linspace(0.0, 80.0, 81)
+    along = run_out(table, 49.9, 20.0, 0.0, far)[1]
+    assert along[far < 75] == pytest.approx(20.0 + far[far < 75])
+    assert (along[far > 82] < 110.0).all()
+    alone = [run_out(table, 49.9, 20.0, 0.0, run)[1][0] for run in far]
+    assert (along == alone).all()

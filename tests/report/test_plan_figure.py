@@ -88,9 +88,9 @@ def test_the_map_shows_the_policys_clubs(busy):
     clubs, states = club_map(busy, EVERYWHERE), busy.solution.table.states
     agreed = 0
     fairway = states.of_cell[code("fairway")]
-    for iy in range(3, fairway.shape[0] - 3, 2):
-        for ix in range(3, fairway.shape[1] - 3, 2):
-            around = fairway[iy - 3 : iy + 4, ix - 3 : ix + 4]
+    for iy in range(2, fairway.shape[0] - 2):
+        for ix in range(2, fairway.shape[1] - 2):
+            around = fairway[iy - 2 : iy + 3, ix - 2 : ix + 3]
             swings = busy.solution.policy.swing[around]
             if (around >= 0).all() and (swings == swings[0, 0]).all():
                 block = round(states.cell / clubs.cell)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import subprocess
 import sys
@@ -119,6 +120,7 @@ for kind in ("png", "svg", "pdf"):
     tests = __file__.rsplit("/report/", 1)[0]
     for seed in ("1", "2"):
         environment = {"PYTHONHASHSEED": seed, "PATH": "/usr/bin:/bin", "HOME": str(tmp_path), "TZ": "UTC"}
+        environment["SIMCADDIE_CACHE"] = os.environ.get("SIMCADDIE_CACHE", str(tmp_path))
         subprocess.run(
             [sys.executable, "-W", "ignore", "-c", code, tests, str(tmp_path / seed)],
             check=True,

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from helpers import busy_hole, club_golfer
 
-from simcaddie.simulate.parts import APPROACH, PARTS, PENALTIES, PUTTING, TEE, TOUCH, play_parts
-from simcaddie.simulate.sequences import play_sequences
+from simcaddie.simulate import play_sequences
+from simcaddie.simulate.sequences import APPROACH, BY_SWING, PARTS, PENALTIES, PUTTING, TEE, TOUCH
 from simcaddie.strategy.scene import set_scene
 from simcaddie.streams import kernel_key
 
@@ -22,26 +22,31 @@ def scene():
     return set_scene(busy_hole(), club_golfer(), then="sound")
 
 
+def played(scene, aim=0.0, n=N, policy=None, **keys):
+    solution = scene.solutions[0]
+    (first,) = scene.first(0, scene.pin_line + math.radians(aim), KEY, n)
+    return play_sequences(solution.table, policy or scene.policies[0], solution.value, first, KEY, **keys)
+
+
 @pytest.mark.parametrize("cap", [12, 6, 5])
 def test_parts_add_up_to_the_score_of_the_same_sequence(scene, cap):
-    solution, policy = scene.solutions[0], scene.policies[0]
-    (first,) = scene.first(0, scene.pin_line + math.radians(3.0), KEY, N)
-    counts = play_parts(solution.table, policy, solution.value, first, KEY, cap=cap)
-    outcome = play_sequences(solution.table, policy, solution.value, first, KEY, cap)
-    assert (counts.sum(axis=1) == outcome.score).all()
+    outcome, whole = played(scene, 3.0, cap=cap), played(scene, 3.0, cap=60)
+    assert outcome.parts.shape == (N, len(PARTS))
+    assert (outcome.parts.sum(axis=1) == outcome.score).all()
     assert outcome.picked_up.any()
-    whole = outcome.score < cap
-    assert (counts[whole, PENALTIES] == outcome.penalties[whole]).all()
-    assert outcome.penalties[whole].any()
-    assert counts.min() == 0
+    assert outcome.parts.min() == 0
+    assert (outcome.parts.max(axis=0) > 0).all()
+    # where the ball is picked up at the cap strokes beyond it are left out, and nothing else changes
+    assert (outcome.score == np.minimum(whole.score, cap)).all()
+    assert (outcome.picked_up == (whole.score > cap)).all()
+    under = outcome.score < cap
+    assert (outcome.parts[under] == whole.parts[under]).all()
+    assert outcome.penalties[under].any()
+    assert (outcome.parts <= whole.parts).all()
 
 
 def test_the_first_stroke_counts_where_it_is_told(scene):
-    solution, policy = scene.solutions[0], scene.policies[0]
-    (first,) = scene.first(0, scene.pin_line, KEY, N)
-    tee, other = (
-        play_parts(solution.table, policy, solution.value, first, KEY, part=part) for part in (TEE, APPROACH)
-    )
+    tee, other = (played(scene, part=part).parts for part in (TEE, APPROACH))
     assert (tee[:, TEE] == 1).all()
     assert (other[:, TEE] == 0).all()
     assert (other[:, APPROACH] == tee[:, APPROACH] + 1).all()
@@ -51,26 +56,62 @@ def test_the_first_stroke_counts_where_it_is_told(scene):
 
 def test_touch_and_putts_are_what_the_policy_says(scene):
     """A policy that never plays a touch shot has none; one that always does has no other after the tee."""
-    solution, policy = scene.solutions[0], scene.policies[0]
-    (first,) = scene.first(0, scene.pin_line, KEY, 2_000)
-    swings = solution.table.swings.table.shape[1]
+    policy, swings = scene.policies[0], scene.solutions[0].table.swings.table.shape[1]
     for swing, none in ((0, TOUCH), (swings, APPROACH)):
-        only = replace_swing(policy, swing)
-        counts = play_parts(solution.table, only, solution.value, first, KEY)
-        assert not counts[:, none].any()
-        down = counts.sum(axis=1) < 12
-        assert (counts[down, PUTTING] >= 0).all()
+        only = policy._replace(swing=np.full_like(policy.swing, swing))
+        outcome = played(scene, n=2_000, policy=only)
+        assert not outcome.parts[:, none].any()
+        down = ~outcome.picked_up
+        on_green = outcome.parts[down, PUTTING]
+        assert (on_green >= 0).all()
+        assert on_green.any()
 
 
-def replace_swing(policy, swing):
-    return policy._replace(swing=np.full_like(policy.swing, swing))
+def test_strokes_by_swing_are_all_strokes_but_putts_and_penalties(scene):
+    plain, told = played(scene), played(scene, swing=0)
+    swings = scene.solutions[0].table.swings.table.shape[1]
+    assert told.parts.shape == (N, BY_SWING + swings + 1)
+    assert (told.parts[:, :BY_SWING] == plain.parts).all()
+    by_swing = told.parts[:, BY_SWING:]
+    assert (by_swing.sum(axis=1) == plain.parts[:, [TEE, APPROACH, TOUCH]].sum(axis=1)).all()
+    assert (by_swing[:, -1] == plain.parts[:, TOUCH]).all()
+    assert (by_swing[:, 0] >= 1).all()  # the first stroke was the driver
+    assert (by_swing.any(axis=0)).sum() > 4
+
+
+def test_strokes_count_for_the_swing_that_made_them(scene):
+    """With a policy that plays one swing for ever all strokes after the first are that swing's."""
+    policy = scene.policies[0]
+    only = policy._replace(swing=np.full_like(policy.swing, 4))
+    outcome = played(scene, n=2_000, policy=only, swing=0)
+    by_swing = outcome.parts[:, BY_SWING:]
+    assert (by_swing[:, 0] == 1).all()
+    assert (by_swing[:, 4] == outcome.parts[:, APPROACH]).all()
+    assert (by_swing.sum(axis=1) == 1 + by_swing[:, 4]).all()
+    assert by_swing[:, 4].any()
+
+
+def test_a_first_touch_shot_counts_by_swing_as_one(scene):
+    solution, swings = scene.solutions[0], scene.solutions[0].table.swings.table.shape[1]
+    (first,) = scene.first(swings + 1, scene.pin_line, KEY, 2_000)
+    outcome = play_sequences(
+        solution.table, scene.policies[0], solution.value, first, KEY, part=TOUCH, swing=swings + 1
+    )
+    assert (outcome.parts[:, BY_SWING + swings] == outcome.parts[:, TOUCH]).all()
+    assert (outcome.parts[:, TOUCH] >= 1).all()
+
+
+def test_penalties_are_the_strokes_that_no_swing_made(scene):
+    outcome = played(scene, 3.0, cap=60)
+    made = outcome.parts[:, [TEE, APPROACH, TOUCH, PUTTING]].sum(axis=1)
+    assert (outcome.penalties == outcome.score - made).all()
+    assert (outcome.penalties == outcome.parts[:, PENALTIES]).all()
+    assert outcome.penalties.max() >= 2
 
 
 def test_the_number_of_threads_changes_nothing(scene, monkeypatch):
-    solution, policy = scene.solutions[0], scene.policies[0]
-    (first,) = scene.first(0, scene.pin_line, KEY, N)
     found = []
     for threads in ("1", "3"):
         monkeypatch.setenv("SIMCADDIE_THREADS", threads)
-        found.append(play_parts(solution.table, policy, solution.value, first, KEY))
+        found.append(played(scene, swing=0).parts)
     assert (found[0] == found[1]).all()

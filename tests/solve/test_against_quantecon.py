@@ -10,17 +10,21 @@ import numpy as np
 import pytest
 import scipy.sparse as sp
 from helpers import box, club, club_golfer
-from solving import Question, ask, converged
+from solving import Question, ask, converged, every_action
 
 from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import kernel as k
 from simcaddie.play import records as r
-from simcaddie.solve.nodes import CHOOSE, stroke_nodes
+from simcaddie.play.batch import asked, play
+from simcaddie.play.left import strokes_left
+from simcaddie.play.states import states_at
+from simcaddie.solve import search
+from simcaddie.solve.actions import Actions, Choice
+from simcaddie.solve.nodes import CHOOSE, node_sets
 
 markov = pytest.importorskip("quantecon.markov", reason="quantecon, the library held against, is not installed")
 
 FAN = np.radians([-5.0, 0.0, 5.0])
-NODES = stroke_nodes(8, CHOOSE)
+COUNT = 32  # nodes
 CELL = 8.0  # yd
 HORIZON = 600  # strokes
 
@@ -42,48 +46,42 @@ def small() -> Question:
         boundary=box(-30, -12, 30, 134),
     )
     bag = (club("9 iron", 108.0), club("sand wedge", 66.0))
-    return ask(hole, club_golfer(bag=bag))
+    return ask(hole, club_golfer(bag=bag)).on_cells(CELL)
 
 
-def actions(table: r.Table, lie: int) -> list[tuple[int, float]]:
-    """Return every (swing, line) from a lie: what the club allows, and touch shots."""
-    usable = np.flatnonzero(table.swings.table[lie, :, r.SW_USABLE])
-    number = table.swings.table.shape[1]
-    swings = [*usable, *range(number, number + table.touch.reach.size)]
-    return [(int(swing), float(line)) for swing in swings for line in FAN]
+@pytest.fixture(scope="module")
+def choice(small) -> Choice:
+    return converged(small.table, FAN, COUNT)
 
 
-def matrices(table: r.Table, to_go: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """Return (state, action, mean strokes, chances of the next state) of every pair; the last state is the hole.
+def matrices(table: r.Table, to_go: np.ndarray, actions: Actions) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Return (number within its state, mean strokes, chances of the next state) of every action.
 
-    ``to_go`` settles which relief is taken where a Rule leaves a choice, and nothing else.
+    The last state is the hole, with one action. ``to_go`` settles which relief is taken where a Rule leaves a choice,
+    and nothing else.
     """
-    s, g, rows = table.states, table.ground, []
-    for state in range(s.lie.size):
-        x, y, lie = float(s.xy[state, 0]), float(s.xy[state, 1]), int(s.lie[state])
-        for number, (swing, line) in enumerate(actions(table, lie)):
-            cost, chance = 0.0, np.zeros(s.lie.size + 1)
-            for z in NODES:
-                out = k.stroke(table, to_go, x, y, lie, swing, *k.aim_line(g, x, y, line), tuple(z))
-                after = s.lie.size
-                cost += out[3]
-                if out[4] != k.HOLED and g.kinds[out[2], r.KIND_PUTTING] > 0.0:
-                    cost += k.mean_putts(g, table.putting, out[0], out[1])
-                elif out[4] != k.HOLED:
-                    after = k.state_at(s, out[2], out[0], out[1])
-                chance[after] += 1.0 / len(NODES)
-            rows.append((state, number, cost / len(NODES), chance))
-    down = np.zeros(s.lie.size + 1)
-    down[-1] = 1.0
-    rows.append((s.lie.size, 0, 0.0, down))
-    state, number, cost, chance = zip(*rows, strict=True)
-    return np.array(state), np.array(number), np.array(cost), np.array(chance)
+    s, states = table.states, table.states.lie.size
+    state, nodes = actions.state, node_sets(COUNT, CHOOSE)
+    x, y = s.xy[state].T
+    line = np.arctan2(table.ground.pin_x - x, table.ground.pin_y - y) + actions.bearing
+    block = search.block_of(table, nodes, state)
+    rest = play(table, to_go, asked(x, y, s.lie[state], actions.swing, line, block), nodes.draws, COUNT)
+    green = table.ground.kinds[rest.surface, r.KIND_PUTTING] > 0.0
+    down = green | (rest.event == r.Event.HOLED)
+    after = np.where(down, states, states_at(s, rest.surface, rest.x, rest.y))
+    putts = strokes_left(table, np.zeros(states), rest)  # off the green nothing
+    cost = (rest.added + putts).reshape(-1, COUNT).mean(axis=1)
+    chance = np.zeros((state.size + 1, states + 1))
+    np.add.at(chance, (np.repeat(np.arange(state.size), COUNT), after), 1.0 / COUNT)
+    chance[-1, -1] = 1.0
+    number = np.arange(state.size) - np.searchsorted(state, state)
+    return np.append(number, 0), np.append(cost, 0.0), chance
 
 
-def test_exhaustive_values_are_those_of_backward_induction(small):
-    table = small.on_cells(CELL)
-    choice = converged(table, FAN, NODES)
-    state, number, cost, chance = matrices(table, choice.value)
+def test_exhaustive_values_are_those_of_backward_induction(small, choice):
+    table, actions = small.table, every_action(small.table, FAN)
+    number, cost, chance = matrices(table, choice.value, actions)
+    state = np.append(actions.state, table.states.lie.size)
     assert np.allclose(chance.sum(axis=1), 1.0)
     with pytest.warns(UserWarning, match="beta=1"):
         problem = markov.DiscreteDP(-cost, sp.csr_matrix(chance), 1.0, state, number)
@@ -93,22 +91,34 @@ def test_exhaustive_values_are_those_of_backward_induction(small):
     # and the choices themselves cost no more than the library's
     starts = np.searchsorted(state, np.arange(table.states.lie.size))
     worth = cost - chance @ values[0]
-    mine = [
-        starts[i] + actions(table, int(lie)).index((int(choice.swing[i]), float(choice.bearing[i])))
-        for i, lie in enumerate(table.states.lie)
-    ]
+    own = (actions.swing == choice.swing[actions.state]) & (actions.bearing == choice.bearing[actions.state])
+    mine = np.flatnonzero(own)
+    assert np.array_equal(actions.state[mine], np.arange(table.states.lie.size))  # one action each, an allowed one
     assert np.abs(worth[mine] - worth[starts + policies[0][:-1]]).max() < 1e-8
 
 
-def test_the_small_hole_is_no_trivial_instance(small):
+def test_every_swing_that_the_lie_allows_and_every_touch_shot_is_among_the_actions(small):
+    table, actions = small.table, every_action(small.table, FAN)
+    swings = table.swings.table.shape[1]
+    for state, lie in enumerate(table.states.lie):
+        usable = np.flatnonzero(table.swings.table[lie, :, r.SW_USABLE])
+        due = [*usable, *range(swings, swings + table.touch.reach.size)]
+        here = actions.state == state
+        assert np.array_equal(np.unique(actions.swing[here]), due)
+        for swing in due:
+            lines = actions.bearing[here & (actions.swing == swing)]
+            assert np.unique(lines).size == lines.size
+            assert np.array_equal(lines, FAN) or lines.size == 24  # all round from a bad lie
+
+
+def test_the_small_hole_is_no_trivial_instance(small, choice):
     """Many states; both clubs, touch shots and more than one line among the best; penalties and balls played again."""
-    table = small.on_cells(CELL)
-    choice = converged(table, FAN, NODES)
+    table, actions = small.table, every_action(small.table, FAN)
     assert 100 < table.states.lie.size < 400
     assert set(np.unique(choice.swing)) >= {0, 1}
     assert (choice.swing >= table.swings.table.shape[1]).any()
     assert np.unique(choice.bearing).size > 1
-    state, _, cost, chance = matrices(table, choice.value)
-    own = chance[np.arange(state.size), state][:-1]
+    _, cost, chance = matrices(table, choice.value, actions)
+    own = chance[np.arange(actions.state.size), actions.state]
     assert 0.1 < (own > 0.0).mean() < 0.9  # some strokes may come back to where they were played
     assert (cost[:-1] >= 1.0).all()

@@ -9,22 +9,35 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from helpers import busy_hole, club_golfer
-from solving import Question, ask, mean_of
+from helpers import club_golfer
+from solving import Question, busy_question, busy_solution, first_law, mean_of, tee_law
 
 from simcaddie.play import records as r
-from simcaddie.solve import Solution, first_stroke_law, solve
+from simcaddie.solve import search
+from simcaddie.solve.actions import Actions
+from simcaddie.solve.nodes import node_sets
+from simcaddie.solve.solution import Solution, follow, solve
 from simcaddie.surfaces import NAMES
 
 
 @pytest.fixture(scope="module")
 def question() -> Question:
-    return ask(busy_hole(), club_golfer())
+    return busy_question()
 
 
-@pytest.fixture(scope="module", params=[12, 7], ids=["cap 12", "cap 7"])
-def solution(request, question) -> Solution:
-    return solve(question.table, question.grid, question.place, cap=request.param)
+@pytest.fixture(scope="module")
+def high() -> Solution:
+    return busy_solution()
+
+
+@pytest.fixture(scope="module")
+def low(question) -> Solution:
+    return solve(question.table, question.grid, question.place, cap=7)
+
+
+@pytest.fixture(params=["high", "low"])
+def solution(request) -> Solution:
+    return request.getfixturevalue(request.param)
 
 
 def test_every_state_has_a_law(solution):
@@ -39,16 +52,14 @@ def test_every_state_has_a_law(solution):
 
 def test_a_first_stroke_has_a_law(solution, question):
     for swing in (0, 5, len(club_golfer().swings)):
-        law = first_stroke_law(solution, question.place, swing, question.pin_line)
+        law = first_law(solution, question.place, swing, question.pin_line)
         assert law.shape == (solution.cap + 1,)
         assert (law >= -1e-12).all()
         assert law.sum() == pytest.approx(1.0, abs=1e-12)
         assert 2.0 < mean_of(law) <= solution.cap
 
 
-def test_a_lower_cap_only_moves_what_lies_beyond_it(question):
-    high = solve(question.table, question.grid, question.place, cap=12)
-    low = solve(question.table, question.grid, question.place, cap=7)
+def test_a_lower_cap_only_moves_what_lies_beyond_it(low, high):
     assert np.array_equal(low.law[:7], high.law[:7])
     assert np.abs(low.law[7] - high.law[7:].sum(axis=0)).max() < 1e-12
 
@@ -72,25 +83,39 @@ def test_some_lies_rule_out_clubs_so_that_the_check_above_can_fail(question):
     assert usable[NAMES.index("tee"), 0]
 
 
-def test_values_settle(solution):
-    """The last sweep changed no value by much, and the values that chose are near those of the law."""
-    assert 0.0 <= solution.residual < 0.5
-    often = solution.often
-    assert solution.sweeps >= 1
-    assert np.isfinite(solution.value.to_go).all()
-    assert abs(np.mean(solution.value.to_go[often] - solution.to_go[often])) < 0.1
+def test_values_settle(high, question):
+    """The last sweep moved no value by much, those that chose are near those of the law, and strokes give them back.
+
+    That sweep starts from the values of 8-yd cells, other places than its own by up to 3 yd each way: next to a green,
+    a tree or water that is worth half a stroke here and there.
+    """
+    table, often, to_go = high.table, high.often, high.value.to_go
+    assert 0.0 < high.residual < 0.75
+    assert often.size > 100
+    assert np.isfinite(to_go).all()
+    assert abs(np.mean(to_go[often] - high.to_go[often])) < 0.1
+    actions = Actions(often, high.policy.swing[often], high.policy.bearing[often])
+    again = search.action_values(table, to_go, node_sets(1024, 100), actions, 1024)  # nodes that had no part in it
+    assert abs(np.mean(again - to_go[often])) < 0.01
+    assert np.sqrt(np.mean((again - to_go[often]) ** 2)) < 0.05
+
+
+def test_following_the_policy_of_best_play_comes_to_the_same(high, question):
+    """How many nodes a state gets differs a little, since its balls are followed on other cells; the law holds."""
+    again = follow(question.table, high.policy, high.value.to_go, question.place)
+    assert again.residual == 0.0
+    one, other = tee_law(again, question), tee_law(high, question)
+    assert np.abs(one - other).max() < 0.002
+    assert mean_of(one) == pytest.approx(mean_of(other), abs=0.003)
 
 
 SCRIPT = """
 import hashlib, sys
 sys.path[:0] = [{tests!r}, {here!r}]
-from helpers import busy_hole, club_golfer
-from solving import ask, tee_law
-from simcaddie.solve import solve
-question = ask(busy_hole(), club_golfer())
-solution = solve(question.table, question.grid, question.place)
+from solving import short_question, short_solution, tee_law
+question, solution = short_question(), short_solution()
 digest = hashlib.sha256()
-for column in (*solution.policy, *solution.value, solution.law, tee_law(solution, question)):
+for column in (*solution.policy, *solution.value, solution.law, solution.visits, tee_law(solution, question)):
     digest.update(column.tobytes())
 print(digest.hexdigest())
 """
@@ -99,14 +124,14 @@ print(digest.hexdigest())
 def test_the_bytes_do_not_depend_on_the_number_of_threads():
     here = Path(__file__).parent
     code = SCRIPT.format(tests=str(here.parent), here=str(here))
-    seen = {
-        subprocess.run(
+    running = [
+        subprocess.Popen(
             [sys.executable, "-c", code],
             env={**os.environ, "SIMCADDIE_THREADS": str(count)},
-            capture_output=True,
+            stdout=subprocess.PIPE,
             text=True,
-            check=True,
-        ).stdout.strip()
+        )
         for count in (1, 2)
-    }
+    ]
+    seen = {one.communicate(timeout=300)[0].strip() for one in running}
     assert [len(digest) for digest in seen] == [64]

@@ -11,46 +11,67 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from helpers import box, busy_hole, club, club_golfer, mirrored_hole, mirrored_player
-from solving import ask, converged, demo, mean_of, state_of, tee_law
+from solving import (
+    Question,
+    ask,
+    busy_question,
+    busy_solution,
+    converged,
+    demo,
+    every_action,
+    first_law,
+    mean_of,
+    tee_law,
+)
 
 from simcaddie.files.find import find_hole, find_player
 from simcaddie.files.hole_file import read_hole
 from simcaddie.files.player_file import read_player
 from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import kernel as k
-from simcaddie.solve import best_policy, first_stroke_law, solve
-from simcaddie.solve.nodes import CHOOSE, stroke_nodes
+from simcaddie.play import records as r
+from simcaddie.play.states import states_at
+from simcaddie.solve import search
+from simcaddie.solve.nodes import CHOOSE, node_sets
+from simcaddie.solve.solution import Solution, solve
 
-NODES = stroke_nodes(32, CHOOSE)
-SMALL_CELL = 6.0  # yd
+COUNT = 32  # nodes
+TOY_CELL = 8.0  # yd
 TWO_THIRDS = ("driver", "7 iron", "sand wedge")
 
 
-def mirrored_states(one, other) -> np.ndarray:
+def mirrored_states(one: r.Table, other: r.Table) -> np.ndarray:
     """Return the state of ``other`` that mirrors each state of ``one``."""
     s = one.states
-    return np.array([k.state_at(other.states, int(s.lie[i]), -s.xy[i, 0], s.xy[i, 1]) for i in range(s.lie.size)])
+    return states_at(other.states, s.lie, -s.xy[:, 0], s.xy[:, 1])
 
 
-def test_a_mirrored_hole_and_player_have_mirrored_values_and_laws():
-    one = ask(busy_hole(), club_golfer())
-    other = ask(mirrored_hole(busy_hole()), mirrored_player(club_golfer()))
-    here = solve(one.table, one.grid, one.place)
-    there = solve(other.table, other.grid, other.place)
+def solved(hole: Hole, player) -> tuple[Question, Solution]:
+    question = ask(hole, player)
+    return question, solve(question.table, question.grid, question.place)
+
+
+@pytest.fixture(scope="module")
+def busy() -> tuple[Question, Solution]:
+    return busy_question(), busy_solution()
+
+
+def test_a_mirrored_hole_and_player_have_mirrored_values_and_laws(busy):
+    one, here = busy
+    other, there = solved(mirrored_hole(busy_hole()), mirrored_player(club_golfer()))
     match = mirrored_states(one.table, other.table)
     assert (match >= 0).all()
     assert np.abs(here.value.to_go - there.value.to_go[match]).max() < 1e-9
     assert np.abs(here.law - there.law[:, match]).max() < 1e-9
     for swing, aim in ((0, -0.1), (3, 0.04), (len(club_golfer().swings), 0.0)):
-        law = first_stroke_law(here, one.place, swing, one.pin_line + aim)
-        back = first_stroke_law(there, other.place, swing, other.pin_line - aim)
+        law = first_law(here, one.place, swing, one.pin_line + aim)
+        back = first_law(there, other.place, swing, other.pin_line - aim)
         assert np.abs(law - back).max() < 1e-9
 
 
-def test_the_mirror_shows():
+def test_the_mirror_shows(busy):
     """The same golfer on the mirrored hole is another problem: what was compared above was no hole like its mirror."""
-    one, other = ask(busy_hole(), club_golfer()), ask(mirrored_hole(busy_hole()), club_golfer())
-    here, there = solve(one.table, one.grid, one.place), solve(other.table, other.grid, other.place)
+    one, here = busy
+    other, there = solved(mirrored_hole(busy_hole()), club_golfer())
     match = mirrored_states(one.table, other.table)
     assert np.abs(here.value.to_go - there.value.to_go[match]).max() > 0.01
 
@@ -76,7 +97,7 @@ def values(clubs: tuple[str, ...], fan: np.ndarray) -> np.ndarray:
     carries = {"driver": 190.0, "5 wood": 165.0, "7 iron": 130.0, "9 iron": 110.0, "sand wedge": 70.0}
     bag = tuple(club(name, carries[name]) for name in clubs)
     question = ask(small_hole(), club_golfer(bag=bag))
-    return converged(question.on_cells(SMALL_CELL), fan, NODES).value
+    return converged(question.on_cells(TOY_CELL).table, fan, COUNT).value
 
 
 FAN = np.radians([-10.0, 0.0, 10.0])
@@ -101,16 +122,22 @@ def test_more_aim_lines_are_nowhere_worse(base):
     assert (base - wider).max() > 0.01
 
 
-def test_the_public_exhaustive_search_gains_by_a_wider_fan_too():
-    """As a player of the public functions sees it: a few sweeps, not converged, on a short hole."""
-    question = ask(small_hole(), club_golfer(bag=(club("9 iron", 108.0), club("sand wedge", 70.0))))
-    table = question.on_cells(SMALL_CELL)
-    narrow, wide = (
-        best_policy(table, question.grid, question.place, exhaustive=True, fan=fan).value.to_go for fan in (FAN, NESTED)
-    )
-    state = state_of(table, question.place)
-    assert wide[state] <= narrow[state] + 1e-6
-    assert (wide - narrow).max() < 0.01
+def test_racing_loses_next_to_nothing_against_trying_every_action():
+    """What the race throws away early, on few nodes, it would seldom have chosen on all of them."""
+    table = ask(small_hole(), club_golfer()).on_cells(TOY_CELL).table
+    nodes, many = node_sets(256, CHOOSE), np.full(table.states.lie.size, 256)
+    to_go = converged(table, FAN, COUNT).value
+    actions = every_action(table, NESTED)
+    winner, _ = search.race(table, to_go, nodes, actions, many)
+    every = search.action_values(table, to_go, nodes, actions, 256)
+    least = np.minimum.reduceat(every, np.flatnonzero(np.diff(actions.state, prepend=-1)))
+    loss = search.action_values(table, to_go, nodes, winner, 256) - least
+    assert np.array_equal(winner.state, np.arange(table.states.lie.size))
+    assert loss.min() >= -1e-12
+    assert loss.mean() < 0.005
+    assert np.quantile(loss, 0.99) < 0.1
+    hasty, _ = search.race(table, to_go, nodes, actions, np.full(many.size, 16))  # on few nodes it does lose
+    assert (search.action_values(table, to_go, nodes, hasty, 256) - least).mean() > 0.01
 
 
 @pytest.mark.parametrize(

@@ -12,15 +12,19 @@ import numpy as np
 import pytest
 from helpers import box
 from scipy.special import ndtr
-from solving import Question, ask, choice_at, exact_golfer, mean_of, state_of, tee_law, tee_scores
+from solving import Question, ask, choice_at, exact_golfer, mean_of, state_of, tee_law, tee_scores, tried_out
 
 from simcaddie.ground.hole import Area, Hole
-from simcaddie.solve import Solution, solve
+from simcaddie.play import records as r
+from simcaddie.solve.solution import Solution, follow, solve
 from simcaddie.strategy.measure import pair_means, standard_error
 
 TEE = (1.0, 1.0)
 NODE_ERROR = 0.005  # strokes: one node in 1,024 more or fewer on one side of an edge, twice over
 N = 200_000
+FAN = np.radians([0.0, -6.0, 6.0])  # of level lines the straightest
+SWEEPS = 10  # where no way leads home values grow for ever
+TOY_CELL = 8.0  # yd
 
 search_ways = pytest.mark.parametrize("exhaustive", [False, True], ids=["racing", "exhaustive"])
 
@@ -37,8 +41,14 @@ def strip(kind: str, low: float, high: float) -> Area:
 
 
 def answers(hole: Hole, *spreads: tuple[float, float, float], exhaustive: bool) -> tuple[Question, Solution]:
+    """Return best play by ``solve``, or by trying every action on 8-yd cells, valued likewise."""
     question = ask(hole, exact_golfer(*spreads))
-    return question, solve(question.table, question.grid, question.place, exhaustive=exhaustive)
+    if not exhaustive:
+        return question, solve(question.table, question.grid, question.place)
+    question = question.on_cells(TOY_CELL)
+    choice, _ = tried_out(question.table, FAN, 64, SWEEPS)
+    policy = r.Policy(choice.swing, choice.bearing)
+    return question, follow(question.table, policy, choice.value, question.place)
 
 
 @search_ways

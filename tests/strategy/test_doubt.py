@@ -61,7 +61,7 @@ def test_shares_sum_to_one_and_stand_in_the_order_of_the_table(asked):
 
 def test_a_player_surely_known_loses_nothing_by_the_table(asked):
     sure = believed(asked, known(PLAYER))
-    lowest = min(doubtful(sure), key=lambda m: sure.scene.ahead(m.option.swing, m.option.aim, 2048))
+    lowest = min(doubtful(sure), key=lambda m: sure.scene.worths(m.option.swing, m.option.aim, 8)[0])
     others = [m for m in sure.options if m is not lowest]
     found = doubt(replace(sure, options=(lowest, *others)), 30)
     assert found.best[0] == 1.0
@@ -110,7 +110,8 @@ def test_play_to_follow_of_the_mean_player_makes_little_difference():
     options = doubtful(asked)[:3]
     quick, level = redrawn_worths(asked, options, 3), asked.objective.level
     scenes = [set_scene(LANE, draw_player(few, rng)) for rng in generator(REQUEST.seed).spawn(3)]
-    anew = np.array([[own.ahead(m.option.swing, m.option.aim, 2048) for m in options] for own in scenes])
+    swings, aims = [m.option.swing for m in options], [m.option.aim for m in options]
+    anew = np.array([own.worths(swings, aims, 8) for own in scenes])
     moved = (anew - anew[:, :1]) - (quick - quick[:, :1])
     assert float(np.sqrt((moved[:, 1:] ** 2).mean())) < level
     chosen = anew[np.arange(3), quick.argmin(axis=1)]
@@ -124,7 +125,7 @@ def test_too_few_or_too_many_redraws_are_refused(asked, redraws):
 
 
 def test_choosing_by_the_best_ball_costs_strokes_where_the_way_is_narrow(asked):
-    cost = best_ball_cost(asked.scene, 1, 20_000)
+    cost = best_ball_cost(asked.scene)
     assert cost.usual == "driver"
     assert cost.strokes > 5.0 * cost.se > 0.0
     assert f"costs {cost.strokes:.2f} strokes from here" in best_ball_words(cost)

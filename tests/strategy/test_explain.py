@@ -11,7 +11,6 @@ from helpers import box, busy_hole, club_golfer
 from simcaddie.errors import BadRequest
 from simcaddie.ground.hole import Area, Hole
 from simcaddie.strategy import Comparison, Request, compare
-from simcaddie.strategy.compare import play_options
 from simcaddie.strategy.explain import Explanation, Part, explain, explain_words, rows
 from simcaddie.strategy.pick import pick
 
@@ -45,8 +44,7 @@ PAIRS = [("driver", "5 wood"), ("5-wood", "7 iron"), ("half gap wedge", "driver"
 def test_the_parts_add_up_to_the_paired_difference(answer, a, b):
     told = explain(answer, a, b)
     options = [pick(answer, name).option for name in (a, b)]
-    played = play_options(answer.scene, options, QUICK.seed, 3, QUICK.sequences)
-    one, other = (played[o].score.astype(float) for o in options)
+    one, other = (answer.scene.balls(o.swing, o.aim).strokes for o in options)
     assert told.difference == pytest.approx((one - other).mean(), abs=1e-12)
     assert sum(p.total for p in told.parts) == pytest.approx(told.difference, abs=1e-9)
     assert sum(p.by_share + p.by_place for p in rows(told)) == pytest.approx(told.difference, abs=1e-9)
@@ -66,19 +64,19 @@ def test_turned_round_every_part_changes_its_sign_and_nothing_else(answer, a, b)
 
 
 def test_the_second_term_is_the_change_of_cost_weighted_by_the_harmonic_mean_of_the_shares(answer):
-    """The other form of it in the module's head, from the bare sequences."""
+    """The other form of it in the module's head, from the bare balls."""
     told = explain(answer, "driver", "5 wood")
     options = [pick(answer, name).option for name in ("driver", "5 wood")]
-    played = play_options(answer.scene, options, QUICK.seed, 3, QUICK.sequences)
+    balls = [answer.scene.balls(o.swing, o.aim) for o in options]
     for part in told.parts:
         if part.finish not in ("fairway", "rough", "bunker") or not part.share_a * part.share_b:
             continue
         costs = []
-        for option in options:
-            first = played[option].first
+        for one in balls:
+            first = one.rest
             kind = {"rough": 0, "fairway": 2, "bunker": 9}[part.finish]
             here = (first.finish == kind) & ~np.isin(first.event, [3, 4, 5])  # lost, unplayable, holed
-            costs.append(played[option].score[here].mean())
+            costs.append(one.strokes[here].mean())
         weight = 2 * part.share_a * part.share_b / (part.share_a + part.share_b)
         assert part.by_place == pytest.approx(weight * (costs[0] - costs[1]), abs=1e-9)
 

@@ -176,8 +176,8 @@ def test_look_aheads_on_the_same_ground_and_patterns_are_what_they_were():
     hole = lane()
     scene = set_scene(hole, PLAYER, then="sound")
     for other in (on_ground(scene, hole), on_patterns(scene, PLAYER), on_ground(scene, moved(hole, 3, 0.3, 0.0))):
-        for swing in swings_to_compare(scene)[:3]:
-            assert other.ahead(swing, 2.0, 512) == pytest.approx(scene.ahead(swing, 2.0, 512), abs=1e-12)
+        swings = swings_to_compare(scene)[:3]
+        assert other.worths(swings, 2.0, 2) == pytest.approx(scene.worths(swings, 2.0, 2), abs=1e-12)
 
 
 def test_an_area_moves_along_the_line():
@@ -191,7 +191,7 @@ def test_an_area_moves_along_the_line():
 def test_the_hazard_that_makes_the_difference():
     """The right heather costs a club that is aimed to the right, the left one a club aimed to the left."""
     scene = set_scene(lane(), PLAYER, then="sound")
-    right, left = (scene.play(1, bearing, np.uint64(5), 4_000) for bearing in (0.09, -0.12))
+    right, left = (scene.balls(1, aim) for aim in (5.0, -7.0))
     assert dearest_area(scene.hole, right, left) == 3
     assert dearest_area(scene.hole, left, right) == 2
     assert dearest_area(scene.hole, left, left) is None

@@ -13,8 +13,7 @@ from validation.rounds import PARS, lengths
 from simcaddie.golfer.player import Player
 from simcaddie.golfer.putting import PUTT_FEET, putt_law
 from simcaddie.play.records import Event, Rest
-from simcaddie.simulate.follow import next_strokes
-from simcaddie.simulate.sequences import first_strokes
+from simcaddie.simulate import first_strokes, next_strokes
 from simcaddie.surfaces import code
 from simcaddie.units import FEET_PER_YARD
 

@@ -18,13 +18,16 @@ from simcaddie.golfer.player import Player
 from simcaddie.ground.grid import AreaGrid, area_grid
 from simcaddie.ground.hole import Area, Hole, Spot
 from simcaddie.play.pack import pack
-from simcaddie.solve import Solution, solve
+from simcaddie.solve.kept import solved
+from simcaddie.solve.solution import USUAL, Solution
 from simcaddie.surfaces import code
 
 FAIRWAY, CUT, WOODS, BOUNDARY = 12.5, 15.5, 36.0, 50.0  # half widths, yd
 GREEN = 13.5  # radius, yd
 PIN = (4.0, 3.0)  # yd right of and behind the middle of the green
 SHORT_HOLE = 230.0  # up to here no fairway but an apron
+
+EVERYWHERE = USUAL._replace(often=0.0, everywhere=128, coarse=(128, 256))  # also where balls seldom come
 
 Floats = NDArray[np.float64]
 
@@ -83,4 +86,4 @@ def played(player: Player, length: float, *, woods: bool = True, extra: tuple[Ar
     hole, grid = _grid(length, woods, extra)
     place = Spot(hole.tees["tee"], "tee")
     table = pack(hole, player, place, hole.pins["pin"], grid=grid)
-    return Played(hole, grid, solve(table, grid, (*place.at, code("tee"))))
+    return Played(hole, grid, solved(table, grid, (*place.at, code("tee")), effort=EVERYWHERE))

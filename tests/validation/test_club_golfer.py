@@ -13,7 +13,7 @@ from simcaddie.golfer.player import Player
 from simcaddie.golfer.reference import golfer
 from simcaddie.golfer.skill import LEVELS, Skill, skill_of
 from simcaddie.play.everyday import everyday
-from simcaddie.solve import follow
+from simcaddie.solve.solution import follow
 from simcaddie.surfaces import BY_NAME, code
 
 BALLS = 20_000
@@ -52,7 +52,7 @@ def test_the_usual_choice_of_club_leaves_the_pattern_short(there):
     short = {}
     for kind in ("sound", "usual"):
         policy = everyday(table, player, kind, (-4.0, 377.0))
-        way = follow(table, policy, there.solution.value, (0.0, 0.0, code("tee")))
+        way = follow(table, policy, there.solution.value.to_go, (0.0, 0.0, code("tee")))
         balls = shots_from(Played(there.hole, there.grid, way), PLACE, "fairway", BALLS)
         short[kind] = 380.0 - float(balls.y.mean())
     assert short["sound"] < facts.SHORT_FROM_150 < short["usual"]

@@ -31,6 +31,7 @@ def hold(name: str, holes: int, courses: int) -> None:
     assert np.abs(halves - (yards / per + constant)).max() < LEFT.get(name, 1.6)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["scratch man", "bogey woman"])
 def test_slope_of_the_length_rating(name):
     hold(name, holes=4, courses=3)

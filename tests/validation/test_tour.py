@@ -39,6 +39,7 @@ def test_greens_and_distance_left_from_150_yards(from_150):
     assert np.median(feet_left(there, balls)) == pytest.approx(tour.MEDIAN_FEET_FROM_150, abs=3.5)
 
 
+@pytest.mark.slow
 def test_where_tee_shots_finish():
     """Kept aside. Penalties come out low: the neutral course has no water."""
     seen = counted(reference("tour"), 7000.0, holes=(5, 9, 13, 16))

@@ -1,4 +1,4 @@
-"""Following balls stroke by stroke plays the same sequences as playing them out."""
+"""Playing balls on stroke by stroke plays the same sequences as playing them out."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from helpers import busy_hole, club_golfer
 
 from simcaddie.ground.grid import area_grid
 from simcaddie.play.everyday import everyday, guess_to_go
+from simcaddie.play.left import strokes_left
 from simcaddie.play.pack import pack
 from simcaddie.play.records import Event
-from simcaddie.simulate import first_strokes, play_sequences
-from simcaddie.simulate.follow import next_strokes, strokes_left
+from simcaddie.simulate import first_strokes, next_strokes, play_sequences
 from simcaddie.streams import kernel_key
 from simcaddie.surfaces import SURFACES, code
 
@@ -43,7 +43,9 @@ def test_penalties_and_scores_are_those_of_whole_sequences(played):
     balls = followed(played, 30)
     added = np.sum([rest.added for rest in balls], axis=0)
     np.testing.assert_array_equal(np.sum([np.maximum(rest.added - 1, 0) for rest in balls], axis=0), outcome.penalties)
+    assert outcome.penalties.any()
     putts = outcome.score - added
+    np.testing.assert_array_equal(putts, outcome.parts[:, 3])
     holed = balls[-1].event == Event.HOLED
     assert (putts[holed] == 0).all()
     assert ((putts[~holed] >= 1) & (putts[~holed] <= 5)).all()
@@ -55,6 +57,7 @@ def test_balls_on_the_green_stay_there(played):
     done = PUTTING[rest.surface] | (rest.event == Event.HOLED)
     new = next_strokes(table, policy, value, rest, KEY, 3)
     assert done.any()
+    assert (~done).any()
     assert (new.added[done] == 0).all()
     assert (new.added[~done] > 0).all()
     np.testing.assert_array_equal(new.x[done], rest.x[done])
@@ -69,6 +72,7 @@ def test_strokes_left_are_the_states_own_off_the_green(played):
         ((first.x - table.states.x0) / table.states.cell).astype(int),
     ]
     off = ~PUTTING[first.surface]
+    assert off.any()
     np.testing.assert_array_equal(left[off], value.to_go[here[off]])
 
 
@@ -81,3 +85,12 @@ def test_strokes_left_on_the_green_are_the_mean_of_the_putts_that_sequences_take
     score = play_sequences(table, policy, value, many, KEY, 12).score
     error = score.std() / np.sqrt(score.size)
     assert score.mean() == pytest.approx(strokes_left(table, value.to_go, many).mean(), abs=4 * error)
+
+
+def test_a_ball_in_the_hole_needs_no_more(played):
+    table, policy, value, first = played
+    down = first._replace(event=np.full_like(first.event, Event.HOLED))
+    assert (strokes_left(table, value.to_go, down) == 0.0).all()
+    outcome = play_sequences(table, policy, value, down, KEY, 12)
+    np.testing.assert_array_equal(outcome.score, first.added)
+    assert not outcome.picked_up.any()
