@@ -53,8 +53,8 @@ def lesson(
         int | None, typer.Option(min=0, metavar="N", help="Strokes already played when asking from a spot.")
     ] = None,
     sequences: Annotated[
-        int, typer.Option(min=100, metavar="N", help="How often each of the two is played out.")
-    ] = 200_000,
+        int, typer.Option(min=100, metavar="N", help="How often each of the two is played out, as an audit.")
+    ] = 4_000,
     then: Annotated[
         str, typer.Option(metavar="best|sound|usual", help="How the strokes that follow are played.")
     ] = "best",

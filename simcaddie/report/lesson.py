@@ -122,7 +122,7 @@ def _change(ax: Axes, lesson: Lesson) -> float:
         ax.text(0.0, y - size - 2.0, told.number, fontsize=size, fontweight="bold", va="baseline")
         y -= 1.6 * size
     y = write(ax, y, told.text, size=9.5)
-    return write(ax, y - 7.0, f"{played_words(lesson)} {glossary(lesson)}", size=LEAST, colour=QUIET)
+    return write(ax, y - 7.0, f"{played_words()} {glossary(lesson)}", size=LEAST, colour=QUIET)
 
 
 def _homework(ax: Axes, lesson: Lesson) -> float:

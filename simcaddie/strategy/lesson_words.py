@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from simcaddie.golfer.player import Swing
+from simcaddie.solve.ahead import NODES
+from simcaddie.solve.nodes import SETS
 from simcaddie.strategy.day_words import day_words
 from simcaddie.strategy.explain import Part, finds_words
 from simcaddie.strategy.lesson import LEAST_REASON, TWENTY, Lesson, Side
@@ -72,9 +74,9 @@ def setting(lesson: Lesson) -> str:
     return f"{where}. {gets}: net par is {answer.net_par}.{day}"
 
 
-def played_words(lesson: Lesson) -> str:
+def played_words() -> str:
     """Say how the two were compared."""
-    return f"Both were played {lesson.answer.request.sequences:,} times with the same luck."
+    return f"Both were judged by the same {SETS * NODES:,} first balls, each for what it leaves."
 
 
 def _dearest(lesson: Lesson) -> Part | None:
