@@ -1,4 +1,4 @@
-"""Looking at a place: its cell, kind, area and state, and the way to the pin."""
+"""Looking at a place: its cell, kind, area and state, and what a policy plays there."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any
 from simcaddie.compiled import inlined
 from simcaddie.play.records import WORD_KIND
 
-__all__ = ["aim_line", "area_at", "cell_of", "distance", "kind_at", "state_at"]
+__all__ = ["area_at", "ask_policy", "cell_of", "distance", "kind_at", "state_at"]
 
 
 @inlined
@@ -45,11 +45,16 @@ def state_at(s: Any, lie: int, x: float, y: float) -> int:
 
 
 @inlined
-def aim_line(g: Any, x: float, y: float, offset: float) -> Any:
-    """Return the unit vector from (x, y) to the pin, turned clockwise by ``offset`` radians."""
+def ask_policy(
+    g: Any, policy: Any, turn: Any, row: int, x: float, y: float, lie: int, draw: int, rows: Any, at: int
+) -> None:
+    """Write what a policy plays from (x, y) into the row ``at`` of ``rows``; ``row`` is the policy's for that state.
+
+    ``turn`` [row, 2] is the cosine and sine of its lines off the pin line, ``Policy.turn``.
+    """
     dx, dy = g.pin_x - x, g.pin_y - y
-    far = max(1e-9, distance(dx, dy))
-    if offset == 0.0:
-        return dx / far, dy / far
-    c, w = math.cos(offset) / far, math.sin(offset) / far
-    return dx * c + dy * w, dy * c - dx * w
+    far = 1.0 / max(1e-9, distance(dx, dy))
+    rows.x[at], rows.y[at], rows.lie[at], rows.draw[at] = x, y, lie, draw
+    rows.swing[at] = policy.swing[row]
+    rows.dx[at] = (dx * turn[row, 0] + dy * turn[row, 1]) * far
+    rows.dy[at] = (dy * turn[row, 0] - dx * turn[row, 1]) * far

@@ -6,6 +6,7 @@ names below are column numbers; a table's second line says what a column holds.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import IntEnum
 from typing import Any, Final, NamedTuple
 
@@ -192,6 +193,11 @@ class Policy(NamedTuple):
     swing: NDArray[np.int16]
     bearing: Floats
 
+    @property
+    def turn(self) -> Floats:
+        """Cosine and sine of the lines off the pin line, float64[row, 2]."""
+        return np.column_stack([np.cos(self.bearing), np.sin(self.bearing)])
+
 
 class Value(NamedTuple):
     """Strokes to go from each state."""
@@ -262,3 +268,8 @@ class Rest(NamedTuple):
             return np.zeros(n, kind)
 
         return cls(*(room(kind) for kind in (float, float, np.int8, np.int8, np.int8, np.int8, float, float)))
+
+    @classmethod
+    def joined(cls, parts: Iterable[Rest]) -> Rest:
+        """Return the balls of all parts, one part after the other."""
+        return cls._make(np.concatenate(column) for column in zip(*parts, strict=True))

@@ -32,7 +32,7 @@ from simcaddie.play import records as r
 from simcaddie.play.batch import CHUNK, asked, play, working_room
 from simcaddie.play.kernel import HOLED, mean_putts, putts
 from simcaddie.play.left import leave
-from simcaddie.play.look import distance, state_at
+from simcaddie.play.look import ask_policy, state_at
 from simcaddie.play.numbers import normal, stream, uniform
 from simcaddie.play.states import states_at
 from simcaddie.surfaces import SURFACES
@@ -127,8 +127,7 @@ def _set_out(
 ) -> int:  # fmt: skip
     """Putt out what lies on the green and write the strokes of the others into ``rows``; return how many.
 
-    ``who`` [row] is the sequence, ``base`` that of the chunk's first. ``turn`` [state, 2] is the cosine and sine of the
-    policy's line off the pin line.
+    ``who`` [row] is the sequence, ``base`` that of the chunk's first. ``turn`` is the policy's own.
     """
     g, s, states = table.ground, table.states, table.states.lie.size
     used, count = policy.swing.size // states - 1, 0
@@ -146,12 +145,7 @@ def _set_out(
             going.done[i] = True
             continue
         row = min(int(going.score[i]), used) * states + state_at(s, lie, x, y)
-        dx, dy = g.pin_x - x, g.pin_y - y
-        far = 1.0 / max(1e-9, distance(dx, dy))
-        rows.x[count], rows.y[count], rows.lie[count], rows.draw[count] = x, y, lie, count
-        rows.swing[count] = policy.swing[row]
-        rows.dx[count] = (dx * turn[row, 0] + dy * turn[row, 1]) * far
-        rows.dy[count] = (dy * turn[row, 0] - dx * turn[row, 1]) * far
+        ask_policy(g, policy, turn, row, x, y, lie, count, rows, count)
         who[count] = base + i
         count += 1
     return count
@@ -254,8 +248,7 @@ def play_sequences(
     if swing is not None:
         parts[:, BY_SWING + min(swing, swings)] = 1
     going, lucky = _Going.after(first, parts, cap), np.zeros(n)
-    turn = np.column_stack([np.cos(policy.bearing), np.sin(policy.bearing)])
-    many = CHUNK if luck is None else CHUNK // luck.each
+    turn, many = policy.turn, CHUNK if luck is None else CHUNK // luck.each
 
     def work(start: int, stop: int) -> None:
         for low in range(start, stop, many):

@@ -4,11 +4,11 @@ An undiscounted, absorbing Markov decision process: a state is a (cell, lie) pai
 or a touch shot, and V(s) = min over actions of E[strokes + V(next)] over the stroke kernel. On the green the exact
 putting law takes over.
 
-Coarse to fine, with effort where balls come: 8-yd cells race every sensible action, first everywhere with few nodes,
-then where balls from the place asked come with more; the table's own cells race what the coarse cells around them
-chose, with the more nodes the more often balls are there; the place asked races everything. Then the policy stands,
-and is valued with other nodes (a value from the nodes that chose is too low). The score law follows from the same
-transitions, without iterating: a state's chance of k strokes to go needs only chances of fewer than k.
+Coarse to fine, with effort where balls come: 16-yd cells race every sensible action everywhere, with few nodes; 8-yd
+cells do so where balls from the place asked come, with more; the table's own cells race what the coarse cells around
+them chose, with the more nodes the more often balls are there; the place asked races everything. Every choice, and the
+policy in the end, is valued with other nodes (a value from the nodes that chose is too low). The score law follows from
+the same transitions, without iterating: a state's chance of k strokes to go needs only chances of fewer than k.
 """
 
 from __future__ import annotations

@@ -49,8 +49,7 @@ def step_out(
     )
     block = np.zeros(table.states.lie.size, np.int64)
     block[which] = block_of(table, nodes, which)
-    turn = np.column_stack([np.cos(policy.bearing), np.sin(policy.bearing)])
-    law = putt_laws(table)
+    turn, law = policy.turn, putt_laws(table)
 
     def fill(rows: r.Asked, first: int, last: int) -> r.Asked:
         values.start_anywhere(table, policy, turn, which, block, nodes.draws, count, rows, first, last)

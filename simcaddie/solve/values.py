@@ -21,7 +21,7 @@ from typing import Any
 from simcaddie.compiled import compiled, inlined
 from simcaddie.play import records as r
 from simcaddie.play.kernel import HOLED, mean_putts, tilt_row
-from simcaddie.play.look import distance, kind_at, state_at
+from simcaddie.play.look import ask_policy, distance, kind_at, state_at
 from simcaddie.solve.nodes import NODE_X, NODE_Y
 
 __all__ = ["add_up", "law_layer", "laws_of_rest", "start_anywhere", "step_laws", "take_steps", "visit", "worth_layer"]
@@ -60,7 +60,7 @@ def start_anywhere(
     """Write the strokes that a policy plays from the states ``which`` [first … last], ``count`` rows each.
 
     A ball starts somewhere in the state's cell, as the node says; at the middle where the lie is another there.
-    ``block`` [state] is the first node, ``turn`` [state, 2] the cosine and sine of the policy's line off the pin line.
+    ``block`` [state] is the first node, ``turn`` the policy's own.
     """
     g, s = table.ground, table.states
     for j in range(first, last):
@@ -72,17 +72,7 @@ def start_anywhere(
             y = s.xy[state, 1] + s.cell * nodes[NODE_Y, node]
             if state == s.start or kind_at(g, x, y) != lie:
                 x, y = s.xy[state, 0], s.xy[state, 1]
-            dx, dy = g.pin_x - x, g.pin_y - y
-            far = 1.0 / max(1e-9, distance(dx, dy))
-            rows.x[row], rows.y[row], rows.lie[row], rows.swing[row], rows.draw[row] = (
-                x,
-                y,
-                lie,
-                policy.swing[state],
-                node,
-            )
-            rows.dx[row] = (dx * turn[state, 0] + dy * turn[state, 1]) * far
-            rows.dy[row] = (dy * turn[state, 0] - dx * turn[state, 1]) * far
+            ask_policy(g, policy, turn, state, x, y, lie, node, rows, row)
 
 
 @inlined

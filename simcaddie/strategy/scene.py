@@ -104,7 +104,7 @@ class Scene:
         """Return the first balls behind ``laws``, those of a pin after each other, with the mean strokes of each."""
         bearing = self.pin_line + math.radians(aim)
         found = [ahead.balls(self.start, swing, bearing, sets) for ahead in self.aheads]
-        rest = r.Rest._make(np.concatenate(column) for column in zip(*(one.rest for one in found), strict=True))
+        rest = r.Rest.joined(one.rest for one in found)
         return Balls(rest, np.concatenate([one.strokes for one in found]))
 
     def set_means(self, strokes: Floats) -> Floats:
@@ -188,7 +188,7 @@ def _joined(parts: Sequence[Outcome]) -> Outcome:
         score=np.concatenate([part.score for part in parts]),
         picked_up=np.concatenate([part.picked_up for part in parts]),
         parts=np.concatenate([part.parts for part in parts]),
-        first=r.Rest._make(np.concatenate(column) for column in zip(*(part.first for part in parts), strict=True)),
+        first=r.Rest.joined(part.first for part in parts),
         luck=np.concatenate(luck) if luck else None,
     )
 
