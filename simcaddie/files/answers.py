@@ -9,14 +9,14 @@ from simcaddie.files.day_answer import day_data
 from simcaddie.strategy.best_ball import BestBallCost
 from simcaddie.strategy.doubt import Doubt
 from simcaddie.strategy.doubt_words import best_ball_words, doubt_words
-from simcaddie.strategy.explain import Explanation, explain_words
+from simcaddie.strategy.explain import Explanation, why_data
 from simcaddie.strategy.measure import Audit, Measure
 from simcaddie.strategy.request import Comparison
-from simcaddie.strategy.switch_words import switch_words
+from simcaddie.strategy.switch_words import when_data
 from simcaddie.strategy.turning import SwitchPoint
 from simcaddie.strategy.words import aim_in_yards, aim_words, bare_words, clarity, place_words, sentence, why_first
 
-__all__ = ["comparison_data", "when_data", "why_data"]
+__all__ = ["comparison_data"]
 
 
 def _option(comparison: Comparison, m: Measure) -> dict[str, Any]:
@@ -54,50 +54,6 @@ def _audit(audit: Audit | None) -> dict[str, Any] | None:
     if audit is None:
         return None
     return {"sequences": audit.sequences, "apart": audit.apart, "se": audit.se, "agrees": audit.agrees}
-
-
-def why_data(explanation: Explanation) -> dict[str, Any]:
-    """Return an explanation as plain data."""
-    return {
-        "a": explanation.a,
-        "b": explanation.b,
-        "difference": explanation.difference,
-        "difference_se": explanation.se,
-        "over": explanation.reference,
-        "nearer_yd": explanation.nearer,
-        "parts": [
-            {
-                "finish": part.finish,
-                "share_a": part.share_a,
-                "share_b": part.share_b,
-                "cost": part.cost,
-                "leave_a_yd": part.leave_a,
-                "leave_b_yd": part.leave_b,
-                "by_share": part.by_share,
-                "by_place": part.by_place,
-                "part": part.total,
-            }
-            for part in explanation.parts
-        ],
-        "sentence": explain_words(explanation),
-    }
-
-
-def when_data(comparison: Comparison, point: SwitchPoint) -> dict[str, Any]:
-    """Return a switch point as plain data."""
-    return {
-        "thing": point.kind,
-        "title": point.title,
-        "now": point.now,
-        "at": point.at,
-        "range": None if point.low is None else [point.low, point.high],
-        "gap": point.gap,
-        "nearest_gap": point.nearest,
-        "rerun": point.rerun,
-        "rerun_se": point.rerun_se,
-        "rerun_agrees": point.agrees,
-        "sentence": switch_words(comparison, point),
-    }
 
 
 def _doubt(comparison: Comparison, doubt: Doubt, best_ball: BestBallCost) -> dict[str, Any]:

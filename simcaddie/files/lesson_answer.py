@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from simcaddie.files.answers import when_data, why_data
+from simcaddie.strategy.explain import why_data
 from simcaddie.strategy.lesson import Lesson, Side
 from simcaddie.strategy.lesson_words import because, headline, homework
+from simcaddie.strategy.switch_words import when_data
 from simcaddie.strategy.words import aim_words, place_words
 
 __all__ = ["lesson_data"]

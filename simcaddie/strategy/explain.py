@@ -17,7 +17,7 @@ c_ref is the cost of the commonest ordinary ground: it moves nothing between the
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,6 +39,7 @@ __all__ = [
     "explain_words",
     "finds_words",
     "rows",
+    "why_data",
 ]
 
 _WORTH_A_WORD: Final = 0.02  # strokes
@@ -262,3 +263,30 @@ def explain_words(explanation: Explanation) -> str:
     if not text:
         return f"The {explanation.a} {amount} the {explanation.b}; no one finish makes the difference."
     return f"{text}. In all it {amount} the {explanation.b}."
+
+
+def why_data(explanation: Explanation) -> dict[str, Any]:
+    """Return an explanation as plain data."""
+    return {
+        "a": explanation.a,
+        "b": explanation.b,
+        "difference": explanation.difference,
+        "difference_se": explanation.se,
+        "over": explanation.reference,
+        "nearer_yd": explanation.nearer,
+        "parts": [
+            {
+                "finish": part.finish,
+                "share_a": part.share_a,
+                "share_b": part.share_b,
+                "cost": part.cost,
+                "leave_a_yd": part.leave_a,
+                "leave_b_yd": part.leave_b,
+                "by_share": part.by_share,
+                "by_place": part.by_place,
+                "part": part.total,
+            }
+            for part in explanation.parts
+        ],
+        "sentence": explain_words(explanation),
+    }

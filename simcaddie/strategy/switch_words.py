@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Final
+from typing import Any, Final
 
 from simcaddie.golfer.pattern import TRUST_SPREAD
 from simcaddie.strategy.request import Comparison
 from simcaddie.strategy.turning import Kind, SwitchPoint, leads
 
-__all__ = ["rerun_words", "switch_words", "worth_words"]
+__all__ = ["rerun_words", "switch_words", "when_data", "worth_words"]
 
 _NUMBERS: Final = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _HALF_YARD: Final = 0.5
@@ -120,3 +120,20 @@ def rerun_words(point: SwitchPoint) -> str:
     if point.rerun is None or point.rerun_se is None:
         return ""
     return f"Played again there they differ by {point.rerun:+.3f} ± {point.rerun_se:.3f}."
+
+
+def when_data(comparison: Comparison, point: SwitchPoint) -> dict[str, Any]:
+    """Return a switch point as plain data."""
+    return {
+        "thing": point.kind,
+        "title": point.title,
+        "now": point.now,
+        "at": point.at,
+        "range": None if point.low is None else [point.low, point.high],
+        "gap": point.gap,
+        "nearest_gap": point.nearest,
+        "rerun": point.rerun,
+        "rerun_se": point.rerun_se,
+        "rerun_agrees": point.agrees,
+        "sentence": switch_words(comparison, point),
+    }
