@@ -6,19 +6,16 @@ player hits on average, not the best one: a carry that the average ball just mak
 
 from __future__ import annotations
 
-from simcaddie import Request, compare, read_hole, read_player, yardages
-from simcaddie.files import find_hole, find_player
-from simcaddie.units import angle_between
+import simcaddie as sc
 
 STRAIGHT = (0.0, 0.0, 1.0)  # one line only: at the pin
 
 
-def main(sequences: int = 40_000) -> None:
+def main(sequences: int = 4_000) -> None:
     """Print the hazards on the line from the tee to the pin, then each club's chance to carry the pond."""
-    hole = read_hole(find_hole("millpond"))
-    player = read_player(find_player("wren"))
+    hole, player = sc.read_hole("millpond"), sc.read_player("wren")
     tee = hole.place()
-    found = yardages(hole, tee.at, angle_between(tee.at, hole.pin()))
+    found = sc.yardages(hole, tee.at, None)
     print(f"green: front {found.green.front:.0f}, middle {found.green.middle:.0f}, back {found.green.back:.0f}")
     for hazard in found.hazards:
         if hazard.reach is not None and hazard.carry is not None:
@@ -27,11 +24,10 @@ def main(sequences: int = 40_000) -> None:
             print(f"{hazard.area.title}: {hazard.side} of the line, {hazard.near:.0f} to {hazard.far:.0f} yd away")
     carry = {swing.title: swing.carry for swing in player.swings}
     clubs = ("7 wood", "5 hybrid", "6 iron", "7 iron", "8 iron")
-    answer = compare(hole, player, Request(clubs=clubs, aims=STRAIGHT, sequences=sequences))
-    for option in answer.options:
-        chances = ", ".join(f"{name} {10 * share:.1f} times in ten" for name, share in option.carries.items())
-        if option.title in clubs:
-            print(f"{option.title}, average carry {carry[option.title]:.0f}: carries {chances}")
+    answer = sc.compare(hole, player, clubs=clubs, aims=STRAIGHT, sequences=sequences)
+    for row in answer.table():
+        chances = ", ".join(f"{name} {10 * share:.1f} times in ten" for name, share in row["carries"].items())
+        print(f"{row['club']}, average carry {carry[row['club']]:.0f}: carries {chances}")
 
 
 if __name__ == "__main__":

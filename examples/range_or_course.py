@@ -10,24 +10,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from simcaddie import RangeToCourse, Request, compare, read_hole, read_player
-from simcaddie.files import find_hole, find_player
-from simcaddie.strategy.words import trouble
+import simcaddie as sc
 
 
-def main(sequences: int = 40_000) -> None:
+def main(sequences: int = 4_000) -> None:
     """Print the three best clubs and the driver for both players."""
-    hole = read_hole(find_hole("signal-halt"))
-    on_course = read_player(find_player("otto"))
-    as_on_range = replace(on_course, range_to_course=RangeToCourse(spread=1.0, mishits=1.0))
+    hole, on_course = sc.read_hole("signal-halt"), sc.read_player("otto")
+    plain = replace(on_course.range_to_course, spread=1.0, mishits=1.0)
+    as_on_range = replace(on_course, range_to_course=plain)
     best = {}
     for told, player in (("brought to the course", on_course), ("range numbers as they are", as_on_range)):
-        answer = compare(hole, player, Request(sequences=sequences))
+        rows = sc.compare(hole, player, sequences=sequences).table()
         print(f"{told}:")
-        for place, option in enumerate(answer.options):
-            if place < 3 or option.title == "driver":
-                print(f"  {option.title:10} {option.mean:.2f} strokes, {10 * trouble(option):.1f} in ten in trouble")
-        best[told] = answer.best.title
+        for place, row in enumerate(rows):
+            if place < 3 or row["club"] == "driver":
+                print(f"  {row['club']:10} {row['mean']:.2f} strokes, blow-up {10 * row['blow_up']:.1f} in ten")
+        best[told] = rows[0]["club"]
     same = len(set(best.values())) == 1
     print("Both say the same club." if same else f"They differ: {' against '.join(best.values())}.")
 

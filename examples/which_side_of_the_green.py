@@ -7,27 +7,32 @@ and the sand more often than it finishes nearer, and a line to the left of it sc
 
 from __future__ import annotations
 
-from simcaddie import Request, compare, read_hole, read_player
-from simcaddie.files import find_hole, find_player
-from simcaddie.strategy.words import aim_words, trouble
+import simcaddie as sc
 
 LINES = (-16.0, 8.0, 4.0)  # degrees right of the flag: from, to, step
 
 
-def main(sequences: int = 40_000) -> None:
+def main(sequences: int = 4_000) -> None:
     """Print what each line with the 8 iron costs, the best one first."""
-    hole = read_hole(find_hole("weir-lawn"))
-    player = read_player(find_player("wren"))
-    request = Request(spot="hillside", pin="right", clubs=("8 iron",), aims=LINES, all_aims=True, sequences=sequences)
-    answer = compare(hole, player, request)
-    for line in answer.options:
+    answer = sc.compare(
+        "weir-lawn",
+        "wren",
+        spot="hillside",
+        pin="right",
+        clubs=["8 iron"],
+        aims=LINES,
+        all_aims=True,
+        sequences=sequences,
+    )
+    played, rows = answer.to_dict()["strokes_played"], answer.table()
+    for row in rows:
+        wet = 10 * (row["finish"].get("water", 0.0) + row["finish"].get("bunker", 0.0))
         print(
-            f"{aim_words(answer.scene, line):30} {line.mean - answer.played:.2f} strokes from here, "
-            f"in trouble {10 * trouble(line):.1f} times in ten, {line.leave:.0f} yd from the flag on average"
+            f"{row['aim']:30} {row['mean'] - played:.2f} strokes from here, "
+            f"water or sand {wet:.1f} times in ten, {row['leave_yd']:.0f} yd from the flag on average"
         )
-    best = answer.options[0]
-    flag = next(line for line in answer.options if line.option.aim == 0.0)
-    print(f"Aiming {-best.option.aim:.0f}° left of the flag saves {flag.mean - best.mean:.2f} strokes.")
+    best, flag = rows[0], next(row for row in rows if row["aim_deg"] == 0.0)
+    print(f"Aiming {-best['aim_deg']:.0f}° left of the flag saves {flag['mean'] - best['mean']:.2f} strokes.")
 
 
 if __name__ == "__main__":

@@ -8,7 +8,7 @@ import sys
 
 def main() -> None:
     """Run the command line."""
-    from simcaddie.cli.app import run  # noqa: PLC0415 (keeps ``import simcaddie.__main__`` light)
+    from simcaddie.cli import run
 
     run()
 

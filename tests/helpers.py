@@ -12,16 +12,16 @@ import shapely
 from shapely import Polygon
 from shapely.affinity import affine_transform
 
-from simcaddie.compiled import compiled
-from simcaddie.golfer.defaults import CLUBS, make_swing
-from simcaddie.golfer.player import Club, Player, Swing
-from simcaddie.ground.hole import Area, Hole, Landmark, Point, Spot
-from simcaddie.play import kernel
-from simcaddie.play import records as r
-from simcaddie.play.batch import asked, play
-from simcaddie.play.everyday import guess_to_go
-from simcaddie.play.pack import pack
-from simcaddie.surfaces import default_lies, default_touch
+from simcaddie.base.compiled import compiled
+from simcaddie.base.surfaces import default_lies, default_touch
+from simcaddie.course.hole import Area, Hole, Landmark, Point, Spot
+from simcaddie.model import arrays as r
+from simcaddie.model import kernel
+from simcaddie.model.batch import asked, play
+from simcaddie.model.build import pack
+from simcaddie.model.heuristics import guess_to_go
+from simcaddie.player.defaults import CLUBS, make_swing
+from simcaddie.player.swing import Club, Player, Swing
 
 CARRIES = {
     "driver": 190.0,
@@ -81,7 +81,7 @@ def lane(*extra: Area) -> Hole:
 
 
 @cache
-def lawn(kind: str = "fairway", size: float = 300.0) -> tuple[Hole, r.Table]:
+def lawn(kind: str = "fairway", size: float = 300.0) -> tuple[Hole, r.Problem]:
     """Return a hole that is all of one kind, but for a large green far up, and its table for the club golfer."""
     hole = Hole(
         "Lawn (invented)",
@@ -184,22 +184,22 @@ def draws(**chosen: Any) -> np.ndarray:
     return np.ascontiguousarray(np.array(columns, float))
 
 
-def played(table: r.Table, x: Any, y: Any, lie: Any, swing: int, bearing: Any, z: np.ndarray) -> r.Rest:
+def played(problem: r.Problem, x: Any, y: Any, lie: Any, swing: int, bearing: Any, z: np.ndarray) -> r.Rest:
     """Play a stroke with each column of ``z``, from one place for all or from a place each."""
     rows = asked(x, y, lie, swing, bearing, np.arange(z.shape[1]))
-    return play(table, guess_to_go(table).to_go, rows, z, 1)
+    return play(problem, guess_to_go(problem).to_go, rows, z, 1)
 
 
 @compiled
-def _address_and_strike(table: Any, rows: Any, z: Any, f: Any, w: Any) -> None:
-    kernel.address(table, f, w, rows, 0, 0, z.shape[1], 0)
-    kernel.strike(table, f, w, z, z.shape[1])
+def _address_and_strike(problem: Any, rows: Any, z: Any, f: Any, w: Any) -> None:
+    kernel.address(problem, f, w, rows, 0, 0, z.shape[1], 0)
+    kernel.strike(problem, f, w, z, z.shape[1])
 
 
-def struck(table: r.Table, x: float, y: float, lie: int, swing: int, z: np.ndarray) -> dict[str, np.ndarray]:
+def struck(problem: r.Problem, x: float, y: float, lie: int, swing: int, z: np.ndarray) -> dict[str, np.ndarray]:
     """Return what the kernel makes of strikes straight up the hole, before any flight: arrays[ball] by name."""
     n = z.shape[1]
     f, w = np.zeros((r.ROOM_NUMBERS, n)), np.zeros((r.ROOM_WHOLES, n), np.int64)
-    _address_and_strike(table, asked(x, y, lie, swing, 0.0), z, f, w)
+    _address_and_strike(problem, asked(x, y, lie, swing, 0.0), z, f, w)
     names = ("CARRY", "SIDE", "RUN", "LAUNCH", "LANDING", "ARCH")
     return {name.lower(): f[getattr(kernel, name)] for name in names} | {"failed": w[kernel.WHAT] == kernel.FAILED}

@@ -7,11 +7,13 @@ from functools import cache
 
 from helpers import club_golfer, lane
 
-from simcaddie import Request, read_hole, read_player
-from simcaddie.files import find_hole, find_player
-from simcaddie.golfer.player import Player
-from simcaddie.ground.hole import Hole, Landmark, Spot
-from simcaddie.strategy.lesson import Lesson, lesson
+from simcaddie.course.hole import Hole, Landmark, Spot
+from simcaddie.decision.request import Request
+from simcaddie.features.lesson.analysis import Lesson, lesson
+from simcaddie.io.find import find_hole, find_player
+from simcaddie.io.hole import read_hole
+from simcaddie.io.player import read_player
+from simcaddie.player.swing import Player
 
 QUICK = Request(sequences=400, then="sound", robust=False)
 LONG = ("Grandfather's old cleek", "three-quarter utility iron")

@@ -8,9 +8,9 @@ from functools import cache
 import shapely
 from helpers import box, club_golfer, lane
 
-from simcaddie.course.record import Course
-from simcaddie.ground.hole import Area, Hole, Landmark
-from simcaddie.strategy.sheet import Sheet, sheet
+from simcaddie.course.course import Course
+from simcaddie.course.hole import Area, Hole, Landmark
+from simcaddie.features.sheet.analysis import Sheet, sheet
 
 
 def three() -> Hole:

@@ -54,7 +54,7 @@ def test_it_holds_the_program_its_demo_and_nothing_else(wheel):
         shipped = {name for name in names if name.startswith(f"simcaddie/demo/{kind}/")}
         ours = [path.relative_to(PROJECT).as_posix() for path in (PROJECT / kind).rglob("*.yaml")]
         assert shipped == {f"simcaddie/demo/{name}" for name in ours}
-    assert {f"simcaddie/files/schemas/{kind}.json" for kind in ("course", "hole", "player")} <= set(names)
+    assert {f"simcaddie/io/schemas/{kind}.json" for kind in ("course", "hole", "player")} <= set(names)
     assert not [name for name in names if "test" in Path(name).name or "__pycache__" in name]
     assert any(name.endswith("/LICENSE") for name in names)
     fonts = {name.split("/fonts/")[1] for name in names if "/fonts/" in name}
@@ -98,6 +98,6 @@ def test_demo_hole_and_player_by_name_give_the_ranked_table(installed, tmp_path)
 
 
 def test_schemas_and_command_are_there(installed, tmp_path):
-    code = "from simcaddie.files.schema import schema_path; print(schema_path('hole').stat().st_size)"
+    code = "from simcaddie.io.schema import schema_path; print(schema_path('hole').stat().st_size)"
     assert int(run("-c", code, cwd=tmp_path, PYTHONPATH=str(installed))) > 1000
     assert (installed / "bin" / "simcaddie").exists() or (installed / "Scripts" / "simcaddie.exe").exists()

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from simcaddie.files.player_writer import player_text
-from simcaddie.golfer.reference import REFERENCES, reference
+from simcaddie.io.player_writer import player_text
+from simcaddie.player.reference import REFERENCES, reference
 
 PLAYERS = Path(__file__).parent.parent / "players"
 COMMENT = """\
-Invented, no real player: a golfer of this level, made from published averages (simcaddie/golfer/reference.py), for
+Invented, no real player: a golfer of this level, made from published averages (simcaddie/player/reference.py), for
 checking the model against published scores. For somebody without range data: simcaddie new-player.\
 """
 

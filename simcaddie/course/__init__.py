@@ -1,1 +1,1 @@
-"""A course: its holes in playing order, and what the card says of its tees."""
+"""The ground: holes, outlines, grids, heights, distances, the line of play, and the course with its card."""

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from simcaddie.course.record import Course
-from simcaddie.errors import BadRequest
-from simcaddie.scoring.allowance import nine_hole_order, strokes_received
+from simcaddie.base.errors import BadRequest
+from simcaddie.course.course import Course
+from simcaddie.scoring.handicap import nine_hole_order, strokes_received
 
 __all__ = ["ROUNDS", "Card", "card_of", "index_faults"]
 

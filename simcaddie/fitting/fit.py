@@ -7,24 +7,31 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from scipy.stats import chi2
 
-from simcaddie.fitting.alignment import SharedAngle, shared_angle
-from simcaddie.fitting.batch import Problem, problem_of
-from simcaddie.fitting.misread import Misread, misread
+from simcaddie.base.streams import generator
 from simcaddie.fitting.prior import PriorFor
-from simcaddie.fitting.sampler import sample
-from simcaddie.fitting.session import Ball, Key, by_swing, first_balls, without_warm_up
+from simcaddie.fitting.sampler import SOLID, Problem, problem_of, sample
+from simcaddie.fitting.session import Ball, Key, Misread, by_swing, first_balls, misread, without_warm_up
 from simcaddie.fitting.summary import SwingFit, summarise
 from simcaddie.fitting.transfer import Transfer, measure_transfer
-from simcaddie.golfer.player import RangeToCourse
-from simcaddie.streams import generator
+from simcaddie.player.swing import RangeToCourse
 
-__all__ = ["SessionFit", "fit_session"]
+__all__ = ["SessionFit", "SharedAngle", "fit_session"]
 
 DRAWS: Final = 2000
 MOST_BALLS: Final = 20_000  # balls times chains: beyond it fewer chains and draws will do, the posterior being tight
 FEW_DRAWS: Final = 400
 FEWEST_REST: Final = 3  # balls that a swing's own rest must have to be fitted without its first balls
+
+
+@dataclass(frozen=True, slots=True)
+class SharedAngle:
+    """The angle (°, to the right) that all swings miss by, its standard error, and how many swings take part."""
+
+    degrees: float
+    se: float
+    swings: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,3 +125,40 @@ def _fit(problems: dict[Key, Problem], rng: np.random.Generator) -> dict[Key, tu
     chains = int(np.clip(MOST_BALLS // max(balls, 1), 1, 8))
     draws = sample([*problems.values()], rng, draws=DRAWS if chains > 1 else FEW_DRAWS, chains=chains)
     return {key: (problems[key], summarise(problems[key], found)) for key, found in zip(problems, draws, strict=True)}
+
+
+# ─── Does every club miss by the same angle? Then the device, or the feet, may be misaligned ──────────────────────────
+#
+# Each swing's angle to the side is the mean over its balls, each by how likely it was solid, with its standard error;
+# nothing is shrunk, since a shared angle would shrink with it. The angles are pooled by their precision (a fixed-effect
+# summary: W. G. Cochran, Biometrics 10, 1954), and Cochran's Q tells whether they differ by more than chance.
+
+FEWEST_SWINGS: Final = 4
+FEWEST_BALLS: Final = 3.0  # solid ones, of a swing that takes part
+LEAST: Final = 1.5  # degrees: less is within what golfers aim to
+SURE: Final = 3.0  # standard errors off the line
+DIFFER: Final = 0.05  # chance of a Q as large, below which the clubs differ
+
+
+def shared_angle(fits: Sequence[tuple[Problem, SwingFit]]) -> SharedAngle | None:
+    """Return the angle by which all swings miss alike; None where they don't, or too few can tell."""
+    angles, errors = [], []
+    for problem, fit in fits:
+        weight = fit.strikes[:, SOLID]
+        if (count := float(weight.sum())) < FEWEST_BALLS:
+            continue
+        each = np.degrees(np.arctan2(problem.side, problem.carry))
+        mean = float((weight * each).sum()) / count
+        spread = np.degrees(np.arctan(fit.swing.side_sd / fit.swing.carry))
+        angles.append(mean)
+        errors.append(float(spread) / np.sqrt(count))
+    if len(angles) < FEWEST_SWINGS:
+        return None
+    precision = 1.0 / np.square(errors)
+    pooled = float(np.average(angles, weights=precision))
+    se = float(1.0 / np.sqrt(precision.sum()))
+    q = float((precision * (np.array(angles) - pooled) ** 2).sum())
+    alike = bool(chi2.sf(q, len(angles) - 1) >= DIFFER)
+    if not alike or abs(pooled) < LEAST or abs(pooled) < SURE * se:
+        return None
+    return SharedAngle(pooled, se, len(angles))

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields, replace
 
+from simcaddie.base.units import YARDS_PER
 from simcaddie.fitting.fit import SessionFit
 from simcaddie.fitting.summary import SwingFit
-from simcaddie.golfer.defaults import make_swing
-from simcaddie.golfer.player import Club, Player, Posterior, RangeToCourse, Swing
-from simcaddie.golfer.skill import skill_of, touch_of
-from simcaddie.units import YARDS_PER
+from simcaddie.player.defaults import make_swing
+from simcaddie.player.skill import skill_of, touch_of
+from simcaddie.player.swing import Club, Player, Posterior, RangeToCourse, Swing
 
 __all__ = ["fitted_player"]
 

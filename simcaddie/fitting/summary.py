@@ -8,25 +8,23 @@ gives ν; the mean's variance is E[variance] / κ, which gives κ; a share's var
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from typing import Final
+from dataclasses import dataclass, fields, replace
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import brentq
 from scipy.special import polygamma
 
-from simcaddie.fitting.batch import SOLID, Problem
-from simcaddie.fitting.sampler import Draws
-from simcaddie.golfer.player import Posterior, Swing
-from simcaddie.golfer.redraw import Truths, mean_spread
+from simcaddie.fitting.sampler import RUN_WORTH, SOLID, Draws, Problem
+from simcaddie.player.posterior import Truths, mean_spread
+from simcaddie.player.swing import Posterior, Swing
 
-__all__ = ["NUMBERS", "SwingFit", "Told", "summarise", "told", "worth_of"]
+__all__ = ["SwingFit", "Told", "summarise", "told", "worth_of"]
 
 Floats = NDArray[np.float64]
 
 NUMBERS: Final = ("carry", "side", "carry_sd", "side_sd", "mishits")
-_RUN_WORTH: Final = 4.0  # balls, of the prior's run
 _LEAST_SPREAD: Final = 4.1
 _MOST: Final = 1e6
 
@@ -106,18 +104,13 @@ def _freedom(variance: float) -> float:
 def summarise(problem: Problem, draws: Draws) -> SwingFit:
     """Return a fitted swing from its balls and posterior draws."""
     truths, prior = draws.truths, problem.prior
-    run, run_sd = _run(problem, draws.strikes[:, SOLID] * problem.weight, float(truths.carry.mean()))
+    means: dict[str, Any] = {f.name: float(getattr(truths, f.name).mean()) for f in fields(truths)}
+    run, run_sd = _run(problem, draws.strikes[:, SOLID] * problem.weight, means["carry"])
     swing = replace(
         prior,
-        carry=float(truths.carry.mean()),
-        carry_sd=float(truths.carry_sd.mean()),
-        side=float(truths.side.mean()),
-        side_sd=float(truths.side_sd.mean()),
-        correlation=float(truths.correlation.mean()),
+        **means,
         run=run,
         run_sd=run_sd,
-        fat=float(truths.fat.mean()),
-        thin=float(truths.thin.mean()),
         shots=int(problem.carry.size),
         posterior=worth_of(truths),
     )
@@ -152,7 +145,7 @@ def _run(problem: Problem, solid: Floats, carry: float) -> tuple[float, float]:
     run = np.where(known, problem.run, 0.0)
     if not known.any() or not run.any():
         return usual, usual_sd
-    count = _RUN_WORTH + float(weight.sum())
-    mean = (_RUN_WORTH * usual + float((weight * run).sum())) / count
-    square = _RUN_WORTH * (usual_sd**2 + (usual - mean) ** 2) + float((weight * (run - mean) ** 2).sum())
+    count = RUN_WORTH + float(weight.sum())
+    mean = (RUN_WORTH * usual + float((weight * run).sum())) / count
+    square = RUN_WORTH * (usual_sd**2 + (usual - mean) ** 2) + float((weight * (run - mean) ** 2).sum())
     return max(mean, 0.0), float(np.sqrt(square / count))

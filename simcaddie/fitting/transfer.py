@@ -18,11 +18,11 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import digamma
 
-from simcaddie.fitting.batch import SOLID, WILD_SHAPE, WILD_SHARE, Problem
+from simcaddie.fitting.sampler import SOLID, WILD_SHAPE, WILD_SHARE, Problem
 from simcaddie.fitting.session import Ball, Key
 from simcaddie.fitting.summary import SwingFit, Told, told
-from simcaddie.golfer.pattern import MAX_MISHITS, mishit_shapes
-from simcaddie.golfer.player import RangeToCourse
+from simcaddie.player.pattern import MAX_MISHITS, mishit_shapes
+from simcaddie.player.swing import RangeToCourse
 
 __all__ = ["ENOUGH", "Transfer", "measure_transfer"]
 

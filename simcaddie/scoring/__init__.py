@@ -1,1 +1,1 @@
-"""Scoring: handicap strokes, net scores and the forms of play."""
+"""The card: handicap strokes, formats of play, chances of scores and totals, matches."""

@@ -1,10 +1,12 @@
-"""Course and playing handicaps: from a player's index to the strokes of a round.
+"""Handicaps: from a player's index to the strokes of a round, and where those fall on the holes.
 
-    course handicap = index × slope / 113 + (course rating − par)            Rule 6.1a
-    playing handicap = course handicap, unrounded, × allowance, then rounded  Rule 6.2a
+    course handicap = index × slope / 113 + (course rating − par)             Rule 6.1a
+    playing handicap = course handicap, unrounded, × allowance, then rounded   Rule 6.2a
+    strokes(H, s) = ⌊(H − s) / n⌋ + 1,   n holes, s = 1 … n                    Appendices C and E
 
-Rules of Handicapping (World Handicap System), 2024. A plus player's index is a negative number here. All
-is computed in decimals, so that a half is a half.
+Rules of Handicapping (World Handicap System), 2024. A plus player's index is a negative number here. Handicaps are
+computed in decimals, so that a half is a half. Strokes go in the order of the stroke index, above n the order repeats,
+and a plus player (H < 0) gives strokes back from the highest index down.
 """
 
 from __future__ import annotations
@@ -14,7 +16,7 @@ from decimal import ROUND_FLOOR, Decimal
 from types import MappingProxyType
 from typing import Final
 
-from simcaddie.errors import BadRequest
+from simcaddie.base.errors import BadRequest
 
 __all__ = [
     "ALLOWANCES",
@@ -22,9 +24,11 @@ __all__ = [
     "course_handicap",
     "course_handicap_nine",
     "match_handicaps",
+    "nine_hole_order",
     "playing_handicap",
     "rounded",
-]
+    "strokes_received",
+]  # fmt: skip
 
 Number = int | float | Decimal
 
@@ -34,17 +38,55 @@ HIGHEST_SLOPE: Final = 155
 HIGHEST_INDEX: Final = Decimal(54)  # Rule 5.3
 
 # Appendix C, recommended allowances by form of play; a nation or a Committee may set others.
-ALLOWANCES: Final[Mapping[str, Decimal]] = MappingProxyType({
-    "stroke play": Decimal("0.95"),
-    "stableford": Decimal("0.95"),
-    "par/bogey": Decimal("0.95"),
-    "maximum score": Decimal("0.95"),
-    "match play": Decimal("1.00"),
-    "four-ball stroke play": Decimal("0.85"),
-    "four-ball stableford": Decimal("0.85"),
-    "four-ball par/bogey": Decimal("0.90"),
-    "four-ball match play": Decimal("0.90"),
-})
+ALLOWANCES: Final[Mapping[str, Decimal]] = MappingProxyType(
+    {
+        "stroke play": Decimal("0.95"),
+        "stableford": Decimal("0.95"),
+        "par/bogey": Decimal("0.95"),
+        "maximum score": Decimal("0.95"),
+        "match play": Decimal("1.00"),
+        "four-ball stroke play": Decimal("0.85"),
+        "four-ball stableford": Decimal("0.85"),
+        "four-ball par/bogey": Decimal("0.90"),
+        "four-ball match play": Decimal("0.90"),
+    }
+)
+
+
+def strokes_received(playing_handicap: int, stroke_index: int, holes: int = 18) -> int:
+    """Return the strokes received on a hole; negative where a plus player gives one back.
+
+    Parameters
+    ----------
+    playing_handicap : whole strokes of the round, negative for a plus player
+    stroke_index : 1 … ``holes``, 1 where the first stroke falls; for nine holes see ``nine_hole_order``
+    holes : 18 or 9
+
+    Raises
+    ------
+    BadRequest
+        Where the stroke index isn't one of 1 … ``holes``.
+
+    >>> [strokes_received(20, index) for index in (1, 2, 3, 18)]
+    [2, 2, 1, 1]
+    >>> [strokes_received(-2, index) for index in (1, 16, 17, 18)]
+    [0, 0, -1, -1]
+    """
+    if not 1 <= stroke_index <= holes:
+        raise BadRequest(f"a stroke index lies between 1 and {holes}, not at {stroke_index}")
+    return (playing_handicap - stroke_index) // holes + 1
+
+
+def nine_hole_order(stroke_indexes: Sequence[int]) -> list[int]:
+    """Return each hole's place 1 … 9 in the order of the published 18-hole stroke indexes (Appendix E).
+
+    >>> nine_hole_order([5, 17, 1])
+    [2, 3, 1]
+    """
+    if len(set(stroke_indexes)) != len(stroke_indexes):
+        raise BadRequest("no two holes may have the same stroke index")
+    order = sorted(stroke_indexes)
+    return [order.index(index) + 1 for index in stroke_indexes]
 
 
 def _decimal(value: Number, what: str) -> Decimal:

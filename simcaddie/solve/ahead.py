@@ -15,13 +15,14 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from simcaddie.play import records as r
-from simcaddie.play.batch import asked, in_chunks, play, rows_of
-from simcaddie.play.left import leave, strokes_left
+from simcaddie.base.streams import Purpose
+from simcaddie.model import arrays as r
+from simcaddie.model.batch import Use, asked, in_chunks, play, rows_of
+from simcaddie.model.left import leave, strokes_left
 from simcaddie.solve import values
-from simcaddie.solve.nodes import ANSWER, SETS, node_sets
+from simcaddie.solve.quadrature import SETS, node_sets
 from simcaddie.solve.solution import Solution
-from simcaddie.solve.transitions import putt_laws
+from simcaddie.solve.transitions import putt_pmfs
 
 __all__ = ["NODES", "Ahead", "Balls"]
 
@@ -48,7 +49,7 @@ class Ahead:
     of strokes to go by how many are used, one row where that doesn't matter. ``seed`` picks the first balls.
     """
 
-    table: r.Table
+    problem: r.Problem
     to_go: Floats
     after: Floats
     seed: int = 0
@@ -56,14 +57,14 @@ class Ahead:
     @classmethod
     def of(cls, solution: Solution, after: Floats | None = None, seed: int = 0) -> Ahead:
         """Return the look-ahead to a solution's policy; ``after`` where another policy follows."""
-        own = np.ascontiguousarray(solution.law.T)[None] if after is None else after
-        return cls(solution.table, solution.value.to_go, own, seed)
+        own = np.ascontiguousarray(solution.pmf.T)[None] if after is None else after
+        return cls(solution.problem, solution.value.to_go, own, seed)
 
-    def on(self, table: r.Table, origin: NDArray[np.int64] | None = None) -> Ahead:
+    def on(self, problem: r.Problem, origin: NDArray[np.int64] | None = None) -> Ahead:
         """Return the look-ahead on another table; ``origin`` [state] says which old state a new one is worth."""
         if origin is None:
-            return replace(self, table=table)
-        return Ahead(table, self.to_go[origin], np.ascontiguousarray(self.after[:, origin]), self.seed)
+            return replace(self, problem=problem)
+        return Ahead(problem, self.to_go[origin], np.ascontiguousarray(self.after[:, origin]), self.seed)
 
     @property
     def mean_to_go(self) -> Floats:
@@ -76,24 +77,28 @@ class Ahead:
         rows = [self.after[min(used, last)] @ np.minimum(more, cap - used) for used in range(MOST_COUNTED + 1)]
         return np.concatenate(rows)
 
-    def laws(
-        self, place: Place, swing: ArrayLike, bearing: ArrayLike, sets: int = SETS, purpose: int = ANSWER
-    ) -> Floats:
+    def pmfs(
+        self, place: Place, swing: ArrayLike, bearing: ArrayLike, sets: int = SETS,
+        purpose: int = Purpose.ANSWER, also: Use | None = None,
+    ) -> Floats:  # fmt: skip
         """Return the law of strokes from ``place``, (x, y, lie), of first strokes, float64[row, set, cap + 1].
 
-        ``swing`` and ``bearing`` (radians clockwise from +y) hold one item a row.
+        ``swing`` and ``bearing`` (radians clockwise from +y) hold one item a row. ``also`` is shown the balls
+        themselves, ``NODES`` for each set of each row, some sets at a time, from any thread.
         """
         nodes, rows = self._rows(place, swing, bearing, sets, purpose)
-        out, putts = np.zeros((rows.x.size, self.after.shape[2])), putt_laws(self.table)
+        out, putts = np.zeros((rows.x.size, self.after.shape[2])), putt_pmfs(self.problem)
 
         def use(rest: r.Rest, start: int, stop: int) -> None:
-            values.laws_of_rest(self.table, self.after, putts, rest, NODES, out, start, stop)
+            values.laws_of_rest(self.problem, self.after, putts, rest, NODES, out, start, stop)
+            if also is not None:
+                also(rest, start, stop)
 
-        in_chunks(self.table, self.to_go, rows.x.size, rows_of(rows), nodes, NODES, use)
+        in_chunks(self.problem, self.to_go, rows.x.size, rows_of(rows), nodes, NODES, use)
         return out.reshape(-1, sets, out.shape[1])
 
     def means(
-        self, place: Place, swing: ArrayLike, bearing: ArrayLike, sets: int = SETS, purpose: int = ANSWER,
+        self, place: Place, swing: ArrayLike, bearing: ArrayLike, sets: int = SETS, purpose: int = Purpose.ANSWER,
         pins: Sequence[r.Ground] = (),
     ) -> Floats:  # fmt: skip
         """Return the mean strokes of first strokes, float64[row, set].
@@ -102,25 +107,25 @@ class Ahead:
         it what it is worth to the table's own.
         """
         nodes, rows = self._rows(place, swing, bearing, sets, purpose)
-        tables = [self.table._replace(ground=ground) for ground in pins] or [self.table]
+        tables = [self.problem._replace(ground=ground) for ground in pins] or [self.problem]
         out, to_go = np.zeros(rows.x.size), self.mean_to_go
 
         def use(rest: r.Rest, start: int, stop: int) -> None:
             balls = (stop - start) * NODES
             total, left = rest.added[:balls].astype(np.float64), np.empty(balls)
-            for table in tables:
-                leave(table, to_go, rest, left, 0, balls)
+            for problem in tables:
+                leave(problem, to_go, rest, left, 0, balls)
                 total += left / len(tables)
             out[start:stop] = total.reshape(-1, NODES).mean(axis=1)
 
-        in_chunks(self.table, self.to_go, rows.x.size, rows_of(rows), nodes, NODES, use)
+        in_chunks(self.problem, self.to_go, rows.x.size, rows_of(rows), nodes, NODES, use)
         return out.reshape(-1, sets)
 
     def balls(self, place: Place, swing: int, bearing: float, sets: int = SETS) -> Balls:
-        """Return the first balls of an option, ``NODES`` a set; those of ``laws``."""
-        nodes, rows = self._rows(place, swing, bearing, sets, ANSWER)
-        rest = play(self.table, self.to_go, rows, nodes, NODES)
-        return Balls(rest, rest.added + strokes_left(self.table, self.mean_to_go, rest))
+        """Return the first balls of an option, ``NODES`` a set; those of ``pmfs``."""
+        nodes, rows = self._rows(place, swing, bearing, sets, Purpose.ANSWER)
+        rest = play(self.problem, self.to_go, rows, nodes, NODES)
+        return Balls(rest, rest.added + strokes_left(self.problem, self.mean_to_go, rest))
 
     def _rows(
         self, place: Place, swing: ArrayLike, bearing: ArrayLike, sets: int, purpose: int

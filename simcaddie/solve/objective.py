@@ -20,12 +20,13 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from simcaddie.play import records as r
+from simcaddie.base.parallel import share_out
+from simcaddie.base.streams import Purpose
+from simcaddie.model import arrays as r
 from simcaddie.solve import values
-from simcaddie.solve.nodes import CHOOSE, VALUE, node_sets
+from simcaddie.solve.quadrature import node_sets
 from simcaddie.solve.solution import Solution
 from simcaddie.solve.transitions import Steps, step_out
-from simcaddie.workers import share_out
 
 __all__ = ["SHORT_LIST", "Aim", "aimed_policy"]
 
@@ -41,9 +42,9 @@ Aim = Callable[[Floats], Floats]  # total strokes, any shape → what they are w
 
 def _short_list(solution: Solution) -> list[r.Policy]:
     """Return the short list as whole policies, one a slot, over all states: slot 0 is the policy of fewest strokes."""
-    table, base = solution.table, solution.policy
-    usable = table.swings.table[table.states.lie, :, r.SW_USABLE] > 0.0
-    carry = table.swings.table[table.states.lie, :, r.SW_SOLID + r.STRIKE_CARRY]
+    problem, base = solution.problem, solution.policy
+    usable = problem.swings.rows[problem.states.lie, :, r.SW_USABLE] > 0.0
+    carry = problem.swings.rows[problem.states.lie, :, r.SW_SOLID + r.STRIKE_CARRY]
     slots = [base]
     rows, swings = np.arange(base.swing.size), usable.shape[1]
     own = np.where(base.swing < swings, carry[rows, np.minimum(base.swing, swings - 1)], 0.0)
@@ -60,46 +61,46 @@ def _from_law(solution: Solution, aim: Aim) -> Floats:
     """Return W(u, s) of playing on for fewest strokes, float64[cap + 1, states]."""
     cap = solution.cap
     strokes = np.arange(cap + 1.0)
-    return np.array([aim(np.minimum(used + strokes, cap)) @ solution.law for used in range(cap + 1)])
+    return np.array([aim(np.minimum(used + strokes, cap)) @ solution.pmf for used in range(cap + 1)])
 
 
 def _chosen(solution: Solution, aim: Aim, slots: list[r.Policy]) -> NDArray[np.int64]:
     """Return the slot that is best for ``aim``, int64[used, often]."""
-    table, often, cap = solution.table, solution.often, solution.cap
-    nodes = node_sets(NODES, CHOOSE)
-    steps = [step_out(table, slot, solution.value.to_go, often, nodes, NODES, cap) for slot in slots]
+    problem, reachable, cap = solution.problem, solution.reachable, solution.cap
+    nodes = node_sets(NODES, Purpose.CHOOSE)
+    steps = [step_out(problem, slot, solution.value.to_go, reachable, nodes, NODES, cap) for slot in slots]
     fewest = _from_law(solution, aim)
-    worth, best = fewest.copy(), np.zeros((cap, often.size), np.int64)
-    room, plain, here = np.empty((len(slots), often.size)), np.empty(often.size), np.arange(often.size)
+    worth, best = fewest.copy(), np.zeros((cap, reachable.size), np.int64)
+    room, plain, here = np.empty((len(slots), reachable.size)), np.empty(reachable.size), np.arange(reachable.size)
     for used in range(cap - 1, -1, -1):
         down = aim(np.minimum(used + np.arange(cap + 1.0), cap))
-        share_out(partial(values.worth_layer, steps[0], fewest, down, used, plain), often.size, least=256)
+        share_out(partial(values.worth_layer, steps[0], fewest, down, used, plain), reachable.size, least=256)
         for slot, step in enumerate(steps):
-            share_out(partial(values.worth_layer, step, worth, down, used, room[slot]), often.size, least=256)
+            share_out(partial(values.worth_layer, step, worth, down, used, room[slot]), reachable.size, least=256)
         room[1:] += SURE * np.ptp(down)
         best[used] = np.argmin(room, axis=0)
         # The law knows the policy of fewest strokes from many nodes: its gap to these few corrects them.
-        worth[used, often] = room[best[used], here] + fewest[used, often] - plain
+        worth[used, reachable] = room[best[used], here] + fewest[used, reachable] - plain
     return best
 
 
 def _laws(solution: Solution, slots: list[r.Policy], best: NDArray[np.int64]) -> Floats:
     """Return the law of strokes to go by strokes used, float64[cap, states, cap + 1], of playing the slots ``best``."""
-    table, often, cap = solution.table, solution.often, solution.cap
-    nodes = node_sets(VALUE_NODES, VALUE)
-    plain = np.ascontiguousarray(solution.law.T)[None]
+    problem, reachable, cap = solution.problem, solution.reachable, solution.cap
+    nodes = node_sets(VALUE_NODES, Purpose.VALUE)
+    plain = np.ascontiguousarray(solution.pmf.T)[None]
     after = np.repeat(plain, cap, axis=0)
 
-    def laws(steps: Steps, following: Floats, used: int) -> Floats:
+    def pmfs(steps: Steps, following: Floats, used: int) -> Floats:
         out = np.empty((steps.after.shape[0], cap + 1))
         share_out(partial(values.step_laws, steps, following, used, out), out.shape[0], least=256)
         return out
 
     def stepped(slot: int, which: Whole) -> Steps:
-        return step_out(table, slots[slot], solution.value.to_go, often[which], nodes, VALUE_NODES, cap)
+        return step_out(problem, slots[slot], solution.value.to_go, reachable[which], nodes, VALUE_NODES, cap)
 
-    every = np.arange(often.size)
-    fewest = laws(stepped(0, every), plain, 0)
+    every = np.arange(reachable.size)
+    fewest = pmfs(stepped(0, every), plain, 0)
     rows = [np.flatnonzero((best == slot).any(axis=0)) for slot in range(len(slots))]
     steps = [stepped(slot, which) for slot, which in enumerate(rows)]
     for used in range(cap - 1, -1, -1):
@@ -107,8 +108,8 @@ def _laws(solution: Solution, slots: list[r.Policy], best: NDArray[np.int64]) ->
             here = np.flatnonzero(best[used, which] == slot)
             some = Steps._make(np.ascontiguousarray(column[here]) for column in steps[slot])
             there = which[here]
-            change = laws(some, after, used) - fewest[there]
-            after[used, often[there]] = np.maximum(plain[0, often[there]] + change, 0.0)
+            change = pmfs(some, after, used) - fewest[there]
+            after[used, reachable[there]] = np.maximum(plain[0, reachable[there]] + change, 0.0)
     return np.asarray(after / after.sum(axis=2, keepdims=True))
 
 
@@ -117,10 +118,10 @@ def aimed_policy(solution: Solution, aim: Aim) -> tuple[r.Policy, Floats]:
 
     Both have a row of states per number of strokes used; ``aim`` takes totals from the place asked, up to the cap.
     """
-    slots, often, cap = _short_list(solution), solution.often, solution.cap
+    slots, reachable, cap = _short_list(solution), solution.reachable, solution.cap
     best = _chosen(solution, aim, slots)
     swing, bearing = np.tile(solution.policy.swing, (cap, 1)), np.tile(solution.policy.bearing, (cap, 1))
-    swings, bearings = (np.array([slot[column][often] for slot in slots]) for column in (0, 1))
-    here = np.arange(often.size)
-    swing[:, often], bearing[:, often] = swings[best, here], bearings[best, here]
+    swings, bearings = (np.array([slot[column][reachable] for slot in slots]) for column in (0, 1))
+    here = np.arange(reachable.size)
+    swing[:, reachable], bearing[:, reachable] = swings[best, here], bearings[best, here]
     return r.Policy(swing.ravel(), bearing.ravel()), _laws(solution, slots, best)

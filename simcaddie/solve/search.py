@@ -17,11 +17,12 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from simcaddie.play import records as r
-from simcaddie.play.batch import asked, in_chunks, rows_of
+from simcaddie.base.streams import Purpose
+from simcaddie.model import arrays as r
+from simcaddie.model.batch import asked, in_chunks, rows_of
 from simcaddie.solve import values
 from simcaddie.solve.actions import NEVER, Actions, Choice, pin_line
-from simcaddie.solve.nodes import CHOOSE, SETS, VALUE, Nodes, node_sets
+from simcaddie.solve.quadrature import SETS, Nodes, node_sets
 
 __all__ = ["Both", "action_values", "bands", "block_of", "improve", "race"]
 
@@ -70,41 +71,41 @@ class Both(NamedTuple):
     @classmethod
     def of(cls, count: int, sets: int = SETS) -> Both:
         """Return sets of ``count`` nodes for either."""
-        return cls(node_sets(count, CHOOSE, sets), node_sets(count, VALUE, sets))
+        return cls(node_sets(count, Purpose.CHOOSE, sets), node_sets(count, Purpose.VALUE, sets))
 
 
-def block_of(table: r.Table, nodes: Nodes, state: Whole) -> Whole:
+def block_of(problem: r.Problem, nodes: Nodes, state: Whole) -> Whole:
     """Return the first node of the set that serves each state: neighbours differ, a mirrored hole has the same."""
-    states, ground = table.states, table.ground
+    states, ground = problem.states, problem.ground
     row = np.floor((states.xy[state, 1] - states.y0) / states.cell).astype(np.int64)
     aside = np.floor(np.abs(states.xy[state, 0] - ground.pin_x) / states.cell + 0.5).astype(np.int64)
     return np.asarray((row * 29 + aside * 13) % nodes.sets * nodes.each)
 
 
-def action_sums(table: r.Table, to_go: Floats, nodes: Nodes, actions: Actions, low: int, high: int) -> Sums:
+def action_sums(problem: r.Problem, to_go: Floats, nodes: Nodes, actions: Actions, low: int, high: int) -> Sums:
     """Return the sums of actions over the nodes ``low`` … ``high`` of each state's own set."""
     state = actions.state
-    xy = table.states.xy[state]
+    xy = problem.states.xy[state]
     rows = asked(
         xy[:, 0],
         xy[:, 1],
-        table.states.lie[state],
+        problem.states.lie[state],
         actions.swing,
-        pin_line(table, state) + actions.bearing,
-        block_of(table, nodes, state) + low,
+        pin_line(problem, state) + actions.bearing,
+        block_of(problem, nodes, state) + low,
     )
     sums, count = np.empty((state.size, 3)), high - low
 
     def use(rest: r.Rest, first: int, last: int) -> None:
-        values.add_up(table, to_go, rest, count, state, sums, first, last)
+        values.add_up(problem, to_go, rest, count, state, sums, first, last)
 
-    in_chunks(table, to_go, state.size, rows_of(rows), nodes.draws, count, use)
+    in_chunks(problem, to_go, state.size, rows_of(rows), nodes.draws, count, use)
     return Sums(sums[:, 0].copy(), sums[:, 1].copy(), sums[:, 2].copy(), np.full(state.size, count))
 
 
-def action_values(table: r.Table, to_go: Floats, nodes: Nodes, actions: Actions, count: int) -> Floats:
+def action_values(problem: r.Problem, to_go: Floats, nodes: Nodes, actions: Actions, count: int) -> Floats:
     """Return the worth of each action over the first ``count`` nodes of its state's set."""
-    return action_sums(table, to_go, nodes, actions, 0, count).mean
+    return action_sums(problem, to_go, nodes, actions, 0, count).mean
 
 
 def _groups(state: Whole) -> Whole:
@@ -113,9 +114,9 @@ def _groups(state: Whole) -> Whole:
 
 
 def race(
-    table: r.Table, to_go: Floats, nodes: Nodes, actions: Actions, most: Whole, least: int = FIRST_ROUND
-) -> tuple[Actions, Floats]:
-    """Return the winner of every state's actions, and its worth.
+    problem: r.Problem, to_go: Floats, nodes: Nodes, actions: Actions, most: Whole, least: int = FIRST_ROUND
+) -> tuple[Actions, Floats, Floats]:
+    """Return the winner of every state's actions and its worth, and how far behind each action was at its last look.
 
     ``most`` [state of the table] is how many nodes a state may use, ``least`` how many the first round has, powers of
     two.
@@ -124,10 +125,10 @@ def race(
     winner, worth = np.empty(first.size, np.int64), np.empty(first.size)
     group = np.repeat(np.arange(first.size), np.diff(first, append=actions.state.size))
     alive = np.arange(actions.state.size)
-    totals = np.zeros((3, alive.size))
+    totals, behind = np.zeros((3, alive.size)), np.empty(alive.size)
     low, high = 0, least
     while alive.size:
-        sums = action_sums(table, to_go, nodes, actions.of(alive), low, high)
+        sums = action_sums(problem, to_go, nodes, actions.of(alive), low, high)
         totals[:, alive] += np.array(sums[:3])
         total, square, back = totals[:, alive]
         so_far = Sums(total, square, back, np.full(alive.size, high))
@@ -138,13 +139,14 @@ def race(
         best = np.minimum.reduceat(mean, start)
         at = _first_of(mean == np.repeat(best, size), start)
         winner[here[start]], worth[here[start]] = alive[at], best
+        behind[alive] = mean - np.repeat(best, size)
         apart = SURE * np.hypot(error, np.repeat(error[at], size))
-        stays = mean <= np.repeat(best, size) + apart
+        stays = behind[alive] <= apart
         counts = np.add.reduceat(stays, start)
         on = (counts > 1) & (most[actions.state[alive[start]]] > high)
         alive = alive[stays & np.repeat(on, size)]
         low, high = high, 2 * high
-    return actions.of(winner), worth
+    return actions.of(winner), worth, behind
 
 
 def _first_of(flags: NDArray[np.bool_], start: Whole) -> Whole:
@@ -153,9 +155,9 @@ def _first_of(flags: NDArray[np.bool_], start: Whole) -> Whole:
     return np.minimum.reduceat(places, start)
 
 
-def bands(table: r.Table, which: Whole) -> Iterator[Whole]:
+def bands(problem: r.Problem, which: Whole) -> Iterator[Whole]:
     """Yield the states ``which`` in bands by distance from the pin, nearest first, wider farther out."""
-    xy, ground = table.states.xy[which], table.ground
+    xy, ground = problem.states.xy[which], problem.ground
     away = np.hypot(xy[:, 0] - ground.pin_x, xy[:, 1] - ground.pin_y)
     band = np.floor(np.log1p(away * (WIDENING / NARROWEST)) / WIDENING).astype(np.int64)
     order = np.argsort(band, kind="stable")
@@ -163,7 +165,7 @@ def bands(table: r.Table, which: Whole) -> Iterator[Whole]:
 
 
 def _polished(
-    table: r.Table, to_go: Floats, nodes: Nodes, best: Actions, worth: Floats, count: Whole, step: float
+    problem: r.Problem, to_go: Floats, nodes: Nodes, best: Actions, worth: Floats, count: Whole, step: float
 ) -> tuple[Actions, Floats]:
     """Return actions and worths after halving steps about their bearings, down to a degree or so."""
     bearing, worth = best.bearing.copy(), worth.copy()
@@ -175,7 +177,7 @@ def _polished(
                 np.concatenate([best.swing[here]] * 2),
                 np.concatenate([bearing[here] - step, bearing[here] + step]),
             )
-            low, high = action_values(table, to_go, nodes, tried, int(size)).reshape(2, -1)
+            low, high = action_values(problem, to_go, nodes, tried, int(size)).reshape(2, -1)
             better = np.minimum(low, high) < worth[here]
             turn = np.where(better, np.where(low <= high, -step, step), 0.0)
             bearing[here] += turn
@@ -184,17 +186,17 @@ def _polished(
     return Actions(best.state, best.swing, bearing), worth
 
 
-def _valued(table: r.Table, to_go: Floats, nodes: Nodes, best: Actions, most: Whole) -> Floats:
+def _valued(problem: r.Problem, to_go: Floats, nodes: Nodes, best: Actions, most: Whole) -> Floats:
     """Return the worth of actions over nodes that had no part in choosing them."""
     count, worth = np.maximum(most[best.state], FEWEST), np.empty(best.state.size)
     for size in np.unique(count):
         here = np.flatnonzero(count == size)
-        worth[here] = action_values(table, to_go, nodes, best.of(here), int(size))
+        worth[here] = action_values(problem, to_go, nodes, best.of(here), int(size))
     return worth
 
 
 def improve(
-    table: r.Table,
+    problem: r.Problem,
     choice: Choice,
     nodes: Both,
     actions: Actions,
@@ -203,25 +205,27 @@ def improve(
     step: float = 0.0,
     polish: int = 0,
     least: int = FIRST_ROUND,
-) -> float:
-    """Choose among ``actions`` at their states, in place, from the hole outward; return the largest change.
+) -> tuple[float, Floats]:
+    """Choose among ``actions`` at their states, in place, from the hole outward.
+
+    Returns the largest change, and how many strokes each action was behind the best of its state when last looked at.
 
     ``most`` [state] bounds the nodes, ``least`` is how many a race begins with; with a ``step`` (rad) aims are
     polished by halving it, with ``polish`` nodes at the most.
     """
-    change, start = 0.0, _groups(actions.state)
+    change, behind, start = 0.0, np.empty(actions.state.size), _groups(actions.state)
     sizes = np.diff(start, append=actions.state.size)
-    place = np.zeros(table.states.lie.size, np.int64)
+    place = np.zeros(problem.states.lie.size, np.int64)
     place[actions.state[start]] = np.arange(start.size)
-    for band in bands(table, actions.state[start]):
+    for band in bands(problem, actions.state[start]):
         here = place[band]
         rows = np.repeat(start[here] - np.cumsum(sizes[here]) + sizes[here], sizes[here]) + np.arange(sizes[here].sum())
-        best, worth = race(table, choice.value, nodes.choosing, actions.of(rows), most, least)
+        best, worth, behind[rows] = race(problem, choice.value, nodes.choosing, actions.of(rows), most, least)
         if step:
             count = np.maximum(np.minimum(most[best.state], polish), FIRST_ROUND)
-            again = action_values(table, choice.value, nodes.choosing, best, polish)
-            best, worth = _polished(table, choice.value, nodes.choosing, best, again, count, step)
-        worth = _valued(table, choice.value, nodes.valuing, best, most)
+            again = action_values(problem, choice.value, nodes.choosing, best, polish)
+            best, worth = _polished(problem, choice.value, nodes.choosing, best, again, count, step)
+        worth = _valued(problem, choice.value, nodes.valuing, best, most)
         change = max(change, float(np.max(np.abs(worth - choice.value[best.state]))))
         choice.swing[best.state], choice.bearing[best.state], choice.value[best.state] = best.swing, best.bearing, worth
-    return change
+    return change, behind

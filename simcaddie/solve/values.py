@@ -18,22 +18,22 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from simcaddie.compiled import compiled, inlined
-from simcaddie.play import records as r
-from simcaddie.play.kernel import HOLED, mean_putts, tilt_row
-from simcaddie.play.look import ask_policy, distance, kind_at, state_at
-from simcaddie.solve.nodes import NODE_X, NODE_Y
+from simcaddie.base.compiled import compiled, inlined
+from simcaddie.model import arrays as r
+from simcaddie.model.kernel import HOLED, mean_putts, tilt_row
+from simcaddie.model.look import ask_policy, distance, kind_at, state_at
+from simcaddie.solve.quadrature import NODE_X, NODE_Y
 
-__all__ = ["add_up", "law_layer", "laws_of_rest", "start_anywhere", "step_laws", "take_steps", "visit", "worth_layer"]
+__all__ = ["add_up", "laws_of_rest", "pmf_layer", "start_anywhere", "step_laws", "take_steps", "visit", "worth_layer"]
 
 
 @compiled
-def add_up(table: Any, to_go: Any, rest: Any, count: int, state: Any, sums: Any, first: int, last: int) -> None:
+def add_up(problem: Any, to_go: Any, rest: Any, count: int, state: Any, sums: Any, first: int, last: int) -> None:
     """Write (Σ strokes and values, Σ squares, how many come back) of the rows ``first`` … ``last``, float64[row, 3].
 
     ``rest`` holds the balls of those rows, ``count`` each; ``state`` [row] is where a row's strokes are played from.
     """
-    g, s, p = table.ground, table.states, table.putting
+    g, s, p = problem.ground, problem.states, problem.putting
     for row in range(first, last):
         total, square, back = 0.0, 0.0, 0.0
         for i in range((row - first) * count, (row - first + 1) * count):
@@ -55,14 +55,23 @@ def add_up(table: Any, to_go: Any, rest: Any, count: int, state: Any, sums: Any,
 
 @compiled
 def start_anywhere(
-    table: Any, policy: Any, turn: Any, which: Any, block: Any, nodes: Any, count: int, rows: Any, first: int, last: int
+    problem: Any,
+    policy: Any,
+    turn: Any,
+    which: Any,
+    block: Any,
+    nodes: Any,
+    count: int,
+    rows: Any,
+    first: int,
+    last: int,
 ) -> None:
     """Write the strokes that a policy plays from the states ``which`` [first … last], ``count`` rows each.
 
     A ball starts somewhere in the state's cell, as the node says; at the middle where the lie is another there.
     ``block`` [state] is the first node, ``turn`` the policy's own.
     """
-    g, s = table.ground, table.states
+    g, s = problem.ground, problem.states
     for j in range(first, last):
         state = which[j]
         lie = int(s.lie[state])
@@ -76,42 +85,42 @@ def start_anywhere(
 
 
 @inlined
-def putt_out(table: Any, putt_law: Any, x: float, y: float, strokes: int, weight: float, law: Any) -> None:
-    """Add to ``law`` the strokes of a ball on the green at (x, y) that took ``strokes`` to get there."""
-    g, p = table.ground, table.putting
+def putt_out(problem: Any, putt_law: Any, x: float, y: float, strokes: int, weight: float, pmf: Any) -> None:
+    """Add to ``pmf`` the strokes of a ball on the green at (x, y) that took ``strokes`` to get there."""
+    g, p = problem.ground, problem.putting
     row = tilt_row(g, p, x, y)
     place = min(distance(x - g.pin_x, y - g.pin_y) / p.step, putt_law.shape[1] - 1.001)
     i = int(math.floor(place))
     share = place - i
     for putts in range(putt_law.shape[2]):
-        at = min(strokes + putts + 1, law.size - 1)
-        law[at] += weight * ((1.0 - share) * putt_law[row, i, putts] + share * putt_law[row, i + 1, putts])
+        at = min(strokes + putts + 1, pmf.size - 1)
+        pmf[at] += weight * ((1.0 - share) * putt_law[row, i, putts] + share * putt_law[row, i + 1, putts])
 
 
 @compiled
-def take_steps(table: Any, rest: Any, count: int, putt_law: Any, steps: Any, first: int, last: int) -> None:
+def take_steps(problem: Any, rest: Any, count: int, putt_law: Any, steps: Any, first: int, last: int) -> None:
     """Write where the balls of the rows ``first`` … ``last`` went, ``count`` each.
 
     ``steps.after`` [row, node] is the next state and ``steps.added`` the strokes counted. Balls that reach the green or
     the hole have ``after`` −1 and add their law of strokes to ``steps.green`` [row, strokes].
     """
-    g, weight = table.ground, 1.0 / count
+    g, weight = problem.ground, 1.0 / count
     for row in range(first, last):
-        law = steps.green[row]
+        pmf = steps.green[row]
         for k in range(count):
             i = (row - first) * count + k
             surface, added = int(rest.surface[i]), int(rest.added[i])
             steps.after[row, k], steps.added[row, k] = -1, added
             if rest.event[i] == HOLED:
-                law[min(added, law.size - 1)] += weight
+                pmf[min(added, pmf.size - 1)] += weight
             elif g.kinds[surface, r.KIND_PUTTING] > 0.0:
-                putt_out(table, putt_law, rest.x[i], rest.y[i], added, weight, law)
+                putt_out(problem, putt_law, rest.x[i], rest.y[i], added, weight, pmf)
             else:
-                steps.after[row, k] = state_at(table.states, surface, rest.x[i], rest.y[i])
+                steps.after[row, k] = state_at(problem.states, surface, rest.x[i], rest.y[i])
 
 
 @compiled
-def law_layer(steps: Any, which: Any, law: Any, strokes: int, start: int, stop: int) -> None:
+def pmf_layer(steps: Any, which: Any, pmf: Any, strokes: int, start: int, stop: int) -> None:
     """Write ``law[strokes, state]`` = P(exactly that many to go) from the layers below it, for the states ``which``."""
     weight = 1.0 / steps.after.shape[1]
     for row in range(start, stop):
@@ -119,8 +128,8 @@ def law_layer(steps: Any, which: Any, law: Any, strokes: int, start: int, stop: 
         for i in range(steps.after.shape[1]):
             before = strokes - steps.added[row, i]
             if before > 0 and steps.after[row, i] >= 0:
-                total += law[before, steps.after[row, i]]
-        law[strokes, which[row]] = steps.green[row, strokes] + weight * total
+                total += pmf[before, steps.after[row, i]]
+        pmf[strokes, which[row]] = steps.green[row, strokes] + weight * total
 
 
 @compiled
@@ -155,33 +164,35 @@ def step_laws(steps: Any, after: Any, used: int, out: Any, start: int, stop: int
     """Write ``out`` [row, strokes], the law of strokes to go with ``used`` behind; ``after`` as in ``laws_of_rest``."""
     weight, last = 1.0 / steps.after.shape[1], after.shape[0] - 1
     for row in range(start, stop):
-        law = out[row]
-        for strokes in range(law.size):
-            law[strokes] = steps.green[row, strokes]
+        pmf = out[row]
+        for strokes in range(pmf.size):
+            pmf[strokes] = steps.green[row, strokes]
         for i in range(steps.after.shape[1]):
             if steps.after[row, i] >= 0:
                 added = int(steps.added[row, i])
-                follow_on(after[min(used + added, last), steps.after[row, i]], added, weight, law)
+                follow_on(after[min(used + added, last), steps.after[row, i]], added, weight, pmf)
 
 
 @inlined
-def follow_on(after: Any, added: int, weight: float, law: Any) -> None:
-    """Add to ``law`` that of ``added`` strokes and those of ``after``; strokes beyond the last count as the last."""
-    most = law.size - 1
+def follow_on(after: Any, added: int, weight: float, pmf: Any) -> None:
+    """Add to ``pmf`` that of ``added`` strokes and those of ``after``; strokes beyond the last count as the last."""
+    most = pmf.size - 1
     for more in range(1, most - added):
-        law[added + more] += weight * after[more]
+        pmf[added + more] += weight * after[more]
     for more in range(max(1, most - added), most + 1):
-        law[most] += weight * after[more]
+        pmf[most] += weight * after[more]
 
 
 @compiled
-def laws_of_rest(table: Any, after: Any, putt_law: Any, rest: Any, count: int, out: Any, first: int, last: int) -> None:
+def laws_of_rest(
+    problem: Any, after: Any, putt_law: Any, rest: Any, count: int, out: Any, first: int, last: int
+) -> None:
     """Add to ``out`` [row, strokes] the law of strokes of the balls of rows ``first`` … ``last``, ``count`` each.
 
     ``after`` [used, state, strokes] is the law of what follows by strokes used (the last row for more); strokes beyond
     the last count as the last.
     """
-    g, weight, most = table.ground, 1.0 / count, after.shape[0] - 1
+    g, weight, most = problem.ground, 1.0 / count, after.shape[0] - 1
     for row in range(first, last):
         here = out[row]
         for i in range((row - first) * count, (row - first + 1) * count):
@@ -189,7 +200,7 @@ def laws_of_rest(table: Any, after: Any, putt_law: Any, rest: Any, count: int, o
             if rest.event[i] == HOLED:
                 here[min(added, here.size - 1)] += weight
             elif g.kinds[surface, r.KIND_PUTTING] > 0.0:
-                putt_out(table, putt_law, rest.x[i], rest.y[i], added, weight, here)
+                putt_out(problem, putt_law, rest.x[i], rest.y[i], added, weight, here)
             else:
-                state = state_at(table.states, surface, rest.x[i], rest.y[i])
+                state = state_at(problem.states, surface, rest.x[i], rest.y[i])
                 follow_on(after[min(added, most), state], added, weight, here)

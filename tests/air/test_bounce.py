@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from reference.flight import FIRST_BOUNCES, STIMPS, TOUR, YARD
+from reference.flight import FIRST_BOUNCES, TOUR, YARD
 
-from simcaddie.air.bounce import FAST_GREEN, SLOW_GREEN, first_bounce, run_out, stimp_deceleration
-from simcaddie.air.flight import ball_speed, fly
-from simcaddie.errors import BadRequest
+from simcaddie.base.errors import BadRequest
+from simcaddie.weather.bounce import FAST_GREEN, SLOW_GREEN, first_bounce, run_out
+from simcaddie.weather.flight import ball_speed, fly
 
 G, RADIUS = 9.80665, 0.021335
 RPM = 30.0 / math.pi
@@ -79,11 +79,6 @@ def test_no_bounce_gains_energy(speed, landing, spin, firmness):
     assert vy[0] >= 0.0
 
 
-@pytest.mark.parametrize(("stimp", "slowing"), STIMPS)
-def test_stimpmeter(stimp, slowing):
-    assert stimp_deceleration(stimp) == pytest.approx(slowing, abs=1e-3)
-
-
 @given(
     st.floats(0.0, 90.0), st.floats(0.0, 90.0), st.floats(-4000.0, 14000.0), st.floats(0.0, 1.0), st.floats(-1.0, 1.0)
 )
@@ -98,5 +93,3 @@ def test_bad_numbers_are_told(bad):
         run_out(25.0, 40.0, 3000.0, **bad)
     with pytest.raises(BadRequest):
         first_bounce(25.0, 100.0, 3000.0)
-    with pytest.raises(BadRequest):
-        stimp_deceleration(0.0)

@@ -11,24 +11,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from simcaddie.air.day import STANDARD, Day
-from simcaddie.air.density import air_density
-from simcaddie.air.flight import ball_speed, fly
-from simcaddie.air.table import (
-    ANGLES,
-    DAY_ARCH,
-    DAY_CARRY,
-    DAY_DRIFT,
-    DAY_LANDING,
-    DAY_RUN,
-    Struck,
-    day_table,
-)
-from simcaddie.compiled import compiled
-from simcaddie.files import find_player, read_player
-from simcaddie.golfer.defaults import CLUBS, make_swing
-from simcaddie.play.flight import falls_on
-from simcaddie.units import METRES_PER_YARD
+from simcaddie.base.compiled import compiled
+from simcaddie.base.units import METRES_PER_YARD
+from simcaddie.io.find import find_player
+from simcaddie.io.player import read_player
+from simcaddie.model.flight import falls_on
+from simcaddie.player.defaults import CLUBS, make_swing
+from simcaddie.weather.day import STANDARD, Day
+from simcaddie.weather.flight import air_density, ball_speed, fly
+from simcaddie.weather.table import ANGLES, DAY_ARCH, DAY_CARRY, DAY_DRIFT, DAY_LANDING, DAY_RUN, Struck, day_table
 
 MPH = 0.44704
 

@@ -7,8 +7,8 @@ import math
 import pytest
 from reference.flight import DENSITIES, PRESSURES
 
-from simcaddie.air.density import air_density, standard_pressure
-from simcaddie.errors import BadRequest
+from simcaddie.base.errors import BadRequest
+from simcaddie.weather.flight import air_density, standard_pressure
 
 
 @pytest.mark.parametrize(("temperature", "altitude", "density"), DENSITIES)

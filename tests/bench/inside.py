@@ -19,7 +19,7 @@ from clocked import aligned, best_time, growth
 from helpers import club_golfer
 from scenes import (
     GUSTY,
-    Scene,
+    Position,
     coarse_scene,
     demo,
     demo_scene,
@@ -30,17 +30,17 @@ from scenes import (
 )
 from stages import solve_stages, strokes_counted, threads
 
-from simcaddie.files import demo_courses
-from simcaddie.play import records as r
-from simcaddie.play.batch import asked, play
-from simcaddie.play.everyday import everyday, guess_to_go
+from simcaddie.base.parallel import each
+from simcaddie.base.streams import Purpose, kernel_key
+from simcaddie.io.find import demo_courses
+from simcaddie.model import arrays as r
+from simcaddie.model.batch import asked, play
+from simcaddie.model.heuristics import everyday, guess_to_go
 from simcaddie.simulate import first_strokes, play_sequences
 from simcaddie.solve import search
 from simcaddie.solve.actions import Actions, all_actions, pin_line
-from simcaddie.solve.nodes import CHOOSE, LOOK, node_sets
+from simcaddie.solve.quadrature import node_sets
 from simcaddie.solve.solution import QUICK, solve
-from simcaddie.streams import kernel_key
-from simcaddie.workers import each
 
 NODES = 64
 NORMALS = 3  # that a stroke draws: carry, side, run
@@ -63,9 +63,9 @@ def normals() -> tuple[Callable[[], object], int]:
 
 
 def stages(rounds: int) -> list[list[str]]:
-    scene = demo_scene("curlew-inlet")
-    solve_stages(scene)
-    best = min((solve_stages(scene) for _ in range(rounds)), key=lambda found: sum(stage.wall for stage in found))
+    position = demo_scene("curlew-inlet")
+    solve_stages(position)
+    best = min((solve_stages(position) for _ in range(rounds)), key=lambda found: sum(stage.wall for stage in found))
     whole = ("in all", *(sum(column) for column in list(zip(*best, strict=True))[1:]))
     rows = [["stage", "wall s", "processor s", "million strokes", "processor ns a stroke"]]
     for name, wall, processor, strokes in (*best, whole):
@@ -86,20 +86,20 @@ def flat_and_hilly(rounds: int) -> tuple[float, float]:
 # ── strokes ──────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def strokes_of(scene: Scene) -> tuple[Callable[[], object], int]:
+def strokes_of(position: Position) -> tuple[Callable[[], object], int]:
     """Return what plays best play from the states that balls reach often, and how many strokes that is."""
-    found = solve(*scene, effort=QUICK)
-    table, nodes = found.table, node_sets(NODES, LOOK)
-    state = np.resize(found.often, MANY // NODES)
-    xy, bearing = table.states.xy[state], pin_line(table, state) + found.policy.bearing[state]
-    draw = search.block_of(table, nodes, state)
-    rows = asked(xy[:, 0], xy[:, 1], table.states.lie[state], found.policy.swing[state], bearing, draw)
-    return lambda: play(table, found.value.to_go, rows, nodes.draws, NODES), state.size * NODES
+    found = solve(*position, effort=QUICK)
+    problem, nodes = found.problem, node_sets(NODES, Purpose.LOOK)
+    state = np.resize(found.reachable, MANY // NODES)
+    xy, bearing = problem.states.xy[state], pin_line(problem, state) + found.policy.bearing[state]
+    draw = search.block_of(problem, nodes, state)
+    rows = asked(xy[:, 0], xy[:, 1], problem.states.lie[state], found.policy.swing[state], bearing, draw)
+    return lambda: play(problem, found.value.to_go, rows, nodes.draws, NODES), state.size * NODES
 
 
 def strokes(rounds: int) -> list[list[str]]:
     works = {"numpy draws three normals": normals()}
-    works |= {name: strokes_of(scene) for name, scene in kinds_of_hole().items()}
+    works |= {name: strokes_of(position) for name, position in kinds_of_hole().items()}
     with threads(1):  # in turn, so that a busy machine slows all
         seconds = [[best_time(work, 1) / count for work, count in works.values()] for _ in range(rounds)]
     one, *each_kind = np.min(seconds, axis=0)
@@ -109,41 +109,42 @@ def strokes(rounds: int) -> list[list[str]]:
     return rows
 
 
-def a_choice(table: r.Table) -> Actions:
+def a_choice(problem: r.Problem) -> Actions:
     """Return sensible play from everywhere with every kind of swing in it, touch shots too."""
-    policy = everyday(table, club_golfer(), "sound", (4.0, 400.0))
+    policy = everyday(problem, club_golfer(), "sound", (4.0, 400.0))
     return Actions(np.arange(policy.swing.size), policy.swing, policy.bearing)
 
 
 def sweep_seconds(cell: float | None, rounds: int) -> float:
     """Return how long every state's stroke takes over 64 nodes, on one thread."""
-    table, _, _ = plain_scene(cell=cell)
-    choice, to_go, nodes = a_choice(table), guess_to_go(table).to_go, node_sets(NODES, CHOOSE)
+    problem, _, _ = plain_scene(cell=cell)
+    choice, to_go, nodes = a_choice(problem), guess_to_go(problem).to_go, node_sets(NODES, Purpose.CHOOSE)
     with threads(1):
-        return best_time(lambda: search.action_values(table, to_go, nodes, choice, NODES), rounds)
+        return best_time(lambda: search.action_values(problem, to_go, nodes, choice, NODES), rounds)
 
 
 def against_numpy(rounds: int) -> tuple[float, float]:
     """Return seconds of one sweep over the plain hole: compiled on one thread, and in numpy."""
-    table, _, _ = plain_scene()
-    choice, to_go, nodes = a_choice(table), guess_to_go(table).to_go, node_sets(NODES, CHOOSE)
-    theirs = best_time(lambda: numpy_strokes.action_values(table, to_go, nodes, choice, NODES), 1)
+    problem, _, _ = plain_scene()
+    choice, to_go, nodes = a_choice(problem), guess_to_go(problem).to_go, node_sets(NODES, Purpose.CHOOSE)
+    theirs = best_time(lambda: numpy_strokes.action_values(problem, to_go, nodes, choice, NODES), 1)
     return sweep_seconds(None, rounds), theirs
 
 
 # ── whole sequences ──────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def player_of(scene: Scene) -> Callable[[int], object]:
+def player_of(position: Position) -> Callable[[int], object]:
     """Return what plays n whole sequences of best play from the tee."""
-    solution, key = solve(*scene, effort=QUICK), kernel_key(1)
-    table, policy, value = solution.table, solution.policy, solution.value
-    start = table.states.start
-    line = float(pin_line(table, np.array([start]))[0] + policy.bearing[start])
+    solution, key = solve(*position, effort=QUICK), kernel_key(1)
+    problem, policy, value = solution.problem, solution.policy, solution.value
+    start = problem.states.start
+    line = float(pin_line(problem, np.array([start]))[0] + policy.bearing[start])
     swing = int(policy.swing[start])
 
     def go(n: int) -> object:
-        return play_sequences(table, policy, value, first_strokes(table, value, scene[2], swing, line, key, n), key)
+        first = first_strokes(problem, value, position[2], swing, line, key, n)
+        return play_sequences(problem, policy, value, first, key)
 
     return go
 
@@ -159,8 +160,8 @@ def sequences(n: int, rounds: int) -> tuple[list[list[str]], list[float]]:
     """Return a table, and for each of its rows the share of numpy's rate of drawing the normals that it uses."""
     rows = [["hole", "threads", "wall s", "million a second", "strokes without putts", "of numpy's rate"]]
     rates, (draw, drawn) = [], normals()
-    for name, scene in (("plain", plain_scene()), ("curlew-inlet", demo_scene("curlew-inlet"))):
-        go = player_of(scene)
+    for name, position in (("plain", plain_scene()), ("curlew-inlet", demo_scene("curlew-inlet"))):
+        go = player_of(position)
         many = strokes_each(go)
         for count in (1, 2):
             with threads(count):
@@ -186,22 +187,22 @@ def solve_by_cells(rounds: int) -> Grown:
     return "a solve", "cell, yd", sizes, seconds, "between −2 and 0: coarse cells are the same"
 
 
-def all_swings(clubs: int, lines: int) -> tuple[r.Table, Actions]:
+def all_swings(clubs: int, lines: int) -> tuple[r.Problem, Actions]:
     """Return every club along ``lines`` lines from every 8-yd cell of the plain hole, without touch shots."""
-    table = coarse_scene(clubs)
+    problem = coarse_scene(clubs)
     fan = np.radians(np.linspace(-30.0, 30.0, lines))
-    return table, all_actions(table, np.arange(table.states.lie.size), fan, every=True)
+    return problem, all_actions(problem, np.arange(problem.states.lie.size), fan, every=True)
 
 
 def every_action(clubs: int, lines: int, rounds: int, *, race: bool = False) -> float:
     """Return how long ``all_swings`` take with 64 nodes each, or a race among them."""
-    table, actions = all_swings(clubs, lines)
-    nodes, to_go = node_sets(NODES, CHOOSE), guess_to_go(table).to_go
+    problem, actions = all_swings(clubs, lines)
+    nodes, to_go = node_sets(NODES, Purpose.CHOOSE), guess_to_go(problem).to_go
     most = np.full(to_go.size, NODES)
     with threads(1):
         if race:
-            return best_time(lambda: search.race(table, to_go, nodes, actions, most), rounds)
-        return best_time(lambda: search.action_values(table, to_go, nodes, actions, NODES), rounds)
+            return best_time(lambda: search.race(problem, to_go, nodes, actions, most), rounds)
+        return best_time(lambda: search.action_values(problem, to_go, nodes, actions, NODES), rounds)
 
 
 def by_clubs(rounds: int, *, race: bool = False) -> Grown:
@@ -231,7 +232,7 @@ def by_holes(_rounds: int) -> Grown:
     names = [f"{folder.name}/{path.stem}" for path in sorted(folder.glob("[0-9]*.yaml"))]
     scenes = [demo_scene(name) for name in names[:8]]
     sizes = [2, 4, 8]
-    seconds = [best_time(lambda n=n: each(lambda scene: solve(*scene, effort=QUICK), scenes[:n]), 1) for n in sizes]
+    seconds = [best_time(lambda n=n: each(lambda one: solve(*one, effort=QUICK), scenes[:n]), 1) for n in sizes]
     return "quick solves", "holes", sizes, seconds, "1"
 
 

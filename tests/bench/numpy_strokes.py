@@ -9,23 +9,23 @@ from __future__ import annotations
 
 import numpy as np
 
-from simcaddie.play import kernel as k
-from simcaddie.play import records as r
+from simcaddie.model import arrays as r
+from simcaddie.model import kernel as k
 from simcaddie.solve.actions import Actions
-from simcaddie.solve.nodes import Nodes
+from simcaddie.solve.quadrature import Nodes
 from simcaddie.solve.search import block_of
 
 Floats = np.ndarray
 BLOCK = 256  # states at a time: the arrays stay in the processor's cache
 
 
-def plain(table: r.Table) -> bool:
+def plain(problem: r.Problem) -> bool:
     """Tell whether the port knows all that can happen on this table."""
-    ground, day = table.ground, table.day.table
+    ground, day = problem.ground, problem.day.rows
     trouble = ground.kinds[np.unique(kinds(ground))][
         :, [r.KIND_LOST, r.KIND_UNPLAYABLE, r.KIND_PENALTY, r.KIND_OUT]
     ].any()
-    even = ground.wood.size == 1 and ground.height.size == 1 and table.putting.expected.shape[0] == 1
+    even = ground.wood.size == 1 and ground.height.size == 1 and problem.putting.expected.shape[0] == 1
     return even and day.shape[1:3] == (1, 1) and not trouble
 
 
@@ -45,9 +45,9 @@ def look(g: r.Ground, layer: np.ndarray, x: Floats, y: Floats) -> np.ndarray:
     return layer[cells(y, g.y0, g.cell, layer.shape[0]), cells(x, g.x0, g.cell, layer.shape[1])]
 
 
-def struck(table: r.Table, lie: np.ndarray, swing: np.ndarray, z: Floats) -> tuple[Floats, ...]:
+def struck(problem: r.Problem, lie: np.ndarray, swing: np.ndarray, z: Floats) -> tuple[Floats, ...]:
     """Return (carry, side, run) of full and part swings; ``z`` is [draw, state, node]."""
-    row, u = table.swings.table[lie, swing], z[r.DRAW_STRIKE]
+    row, u = problem.swings.rows[lie, swing], z[r.DRAW_STRIKE]
     strike = (u >= row[..., r.SW_FAT]).astype(np.int64) + (u >= row[..., r.SW_THIN])
     at = r.SW_STRIKE + r.STRIKE_COLUMNS * strike
 
@@ -77,13 +77,13 @@ def room_on_green(g: r.Ground, x: Floats, y: Floats, dx: Floats, dy: Floats, len
 
 
 def touched(
-    table: r.Table, x: Floats, y: Floats, lie: np.ndarray, dx: Floats, dy: Floats, length: Floats, z: Floats
+    problem: r.Problem, x: Floats, y: Floats, lie: np.ndarray, dx: Floats, dy: Floats, length: Floats, z: Floats
 ) -> tuple[Floats, ...]:
     """Return (carry, side, run) of touch shots of ``length`` yards; ``z`` is [draw, state, node]."""
-    row, u = table.touch.table[lie], z[r.DRAW_STRIKE]
+    row, u = problem.touch.rows[lie], z[r.DRAW_STRIKE]
     side = length * row[..., r.TOUCH_DIRECTION] * z[r.DRAW_SIDE]
     run = (1.0 - row[..., r.TOUCH_AIR]) * length
-    room = room_on_green(table.ground, x, y, dx, dy, length, run)
+    room = room_on_green(problem.ground, x, y, dx, dy, length, run)
     short = (room > 0.0) & (room < run)
     short_side = np.where(short, 1.0 - room / np.maximum(run, 1e-300), 0.0)
     run = np.where(short, np.maximum(room - 0.5, 0.25 * run), run)
@@ -118,22 +118,22 @@ def run_out(g: r.Ground, x: Floats, y: Floats, dx: Floats, dy: Floats, run: Floa
     return x, y
 
 
-def block_worths(table: r.Table, to_go: Floats, z: Floats, actions: Actions) -> Floats:
+def block_worths(problem: r.Problem, to_go: Floats, z: Floats, actions: Actions) -> Floats:
     """Return the worth of each action; ``z`` is float64[draw, action, node]."""
-    g, s, shape = table.ground, table.states, z.shape[1:]
+    g, s, shape = problem.ground, problem.states, z.shape[1:]
     x, y = (np.broadcast_to(s.xy[actions.state, axis, None], shape) for axis in (0, 1))
     lie, swing = (np.broadcast_to(a[:, None].astype(np.int64), shape) for a in (s.lie[actions.state], actions.swing))
     far = np.maximum(1e-9, np.sqrt((g.pin_x - x) ** 2 + (g.pin_y - y) ** 2))
     c, w = np.cos(actions.bearing[:, None]) / far, np.sin(actions.bearing[:, None]) / far
     dx, dy = (g.pin_x - x) * c + (g.pin_y - y) * w, (g.pin_y - y) * c - (g.pin_x - x) * w
-    swings = table.swings.table.shape[1]
+    swings = problem.swings.rows.shape[1]
     feel = actions.swing >= swings
     carry, side, run = (np.empty(shape) for _ in range(3))
-    full = struck(table, lie[~feel], swing[~feel], z[:, ~feel])
+    full = struck(problem, lie[~feel], swing[~feel], z[:, ~feel])
     length = np.minimum(
-        far[feel] * table.touch.reach[swing[feel] - swings], table.touch.table[lie[feel], r.TOUCH_LONGEST]
+        far[feel] * problem.touch.reach[swing[feel] - swings], problem.touch.rows[lie[feel], r.TOUCH_LONGEST]
     )
-    short = touched(table, x[feel], y[feel], lie[feel], dx[feel], dy[feel], length, z[:, feel])
+    short = touched(problem, x[feel], y[feel], lie[feel], dx[feel], dy[feel], length, z[:, feel])
     for column, by_swing, by_feel in zip((carry, side, run), full, short, strict=True):
         column[~feel], column[feel] = by_swing, by_feel
     lx, ly = x + dx * carry + dy * side, y + dy * carry - dx * side
@@ -141,9 +141,9 @@ def block_worths(table: r.Table, to_go: Floats, z: Floats, actions: Actions) -> 
     ex, ey = run_out(g, lx, ly, (lx - x) / away, (ly - y) / away, run)
     kind = look(g, kinds(g), ex, ey)
     pin = np.sqrt((ex - g.pin_x) ** 2 + (ey - g.pin_y) ** 2)
-    place = np.minimum(pin / table.putting.step, table.putting.expected.shape[1] - 1.001)
+    place = np.minimum(pin / problem.putting.step, problem.putting.expected.shape[1] - 1.001)
     i = np.floor(place).astype(np.int64)
-    expected = table.putting.expected[0]
+    expected = problem.putting.expected[0]
     putts = expected[i] + (place - i) * (expected[i + 1] - expected[i])
     _, rows, columns = s.of_cell.shape
     after = s.of_cell[kind, cells(ey, s.y0, s.cell, rows), cells(ex, s.x0, s.cell, columns)]
@@ -155,11 +155,11 @@ def block_worths(table: r.Table, to_go: Floats, z: Floats, actions: Actions) -> 
     return total / (shape[1] - back.sum(axis=1))
 
 
-def action_values(table: r.Table, to_go: Floats, nodes: Nodes, actions: Actions, count: int) -> Floats:
+def action_values(problem: r.Problem, to_go: Floats, nodes: Nodes, actions: Actions, count: int) -> Floats:
     """Return the worth of each action over the first ``count`` nodes of its state's set: as ``search`` does."""
-    column = block_of(table, nodes, actions.state)[:, None] + np.arange(count)
+    column = block_of(problem, nodes, actions.state)[:, None] + np.arange(count)
     found = []
     for start in range(0, actions.state.size, BLOCK):
         here = np.arange(start, min(start + BLOCK, actions.state.size))
-        found.append(block_worths(table, to_go, nodes.draws[:, column[here]], actions.of(here)))
+        found.append(block_worths(problem, to_go, nodes.draws[:, column[here]], actions.of(here)))
     return np.concatenate(found)

@@ -7,18 +7,20 @@ from dataclasses import replace
 import numpy as np
 from helpers import CARRIES, box, club, club_golfer
 
-from simcaddie.air.day import Day
-from simcaddie.files import find_hole, find_player, read_hole, read_player
-from simcaddie.golfer.player import Player
-from simcaddie.ground.grid import AreaGrid, area_grid
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
-from simcaddie.play.pack import pack
-from simcaddie.play.states import build_states
-from simcaddie.surfaces import NAMES, Lie, code
+from simcaddie.base.surfaces import NAMES, Lie, code
+from simcaddie.course.grid import AreaGrid, area_grid
+from simcaddie.course.hole import Area, Hole
+from simcaddie.io.find import find_hole, find_player
+from simcaddie.io.hole import read_hole
+from simcaddie.io.player import read_player
+from simcaddie.model import arrays as r
+from simcaddie.model.build import pack
+from simcaddie.model.states import build_states
+from simcaddie.player.swing import Player
+from simcaddie.weather.day import Day
 
 Place = tuple[float, float, int]
-Scene = tuple[r.Table, AreaGrid, Place]
+Position = tuple[r.Problem, AreaGrid, Place]
 
 GUSTY = Day(wind=5.0, gust=8.0, wind_from=240.0)  # m/s
 TEE = (0.0, 0.0, code("tee"))
@@ -41,15 +43,15 @@ def plain_hole() -> Hole:
     )
 
 
-def scene_of(hole: Hole, player: Player, day: Day | None = None) -> Scene:
+def scene_of(hole: Hole, player: Player, day: Day | None = None) -> Position:
     grid, place = area_grid(hole), hole.place()
     return pack(hole, player, place, hole.pin(), grid=grid, day=day), grid, (*place.at, code(place.lie))
 
 
-def plain_scene(player: Player | None = None, cell: float | None = None) -> Scene:
+def plain_scene(player: Player | None = None, cell: float | None = None) -> Position:
     """Return the plain hole for a player, the usual club golfer by default; ``cell`` (yd) is that of its states."""
-    table, grid, place = scene_of(plain_hole(), player or club_golfer())
-    return (table if cell is None else table._replace(states=build_states(grid, place, cell))), grid, place
+    problem, grid, place = scene_of(plain_hole(), player or club_golfer())
+    return (problem if cell is None else problem._replace(states=build_states(grid, place, cell))), grid, place
 
 
 def plain_bag(clubs: int) -> Player:
@@ -58,21 +60,21 @@ def plain_bag(clubs: int) -> Player:
     return club_golfer(bag=bag, lies={name: Lie() for name in NAMES})
 
 
-def coarse_scene(clubs: int) -> r.Table:
+def coarse_scene(clubs: int) -> r.Problem:
     """Return the plain hole with few states, and without touch actions, which would be a constant share of the cost."""
-    table, _, _ = plain_scene(plain_bag(clubs), 8.0)
-    return table._replace(touch=table.touch._replace(reach=np.zeros(0)))
+    problem, _, _ = plain_scene(plain_bag(clubs), 8.0)
+    return problem._replace(touch=problem.touch._replace(reach=np.zeros(0)))
 
 
 def demo(name: str) -> tuple[Hole, Player]:
     return read_hole(find_hole(name)), read_player(find_player("wren"))
 
 
-def demo_scene(name: str) -> Scene:
+def demo_scene(name: str) -> Position:
     return scene_of(*demo(name))
 
 
-def kinds_of_hole() -> dict[str, Scene]:
+def kinds_of_hole() -> dict[str, Position]:
     """Return one demo hole four times, from the easiest for the kernel to the hardest."""
     hole, player = demo("curlew-inlet")
     bare = replace(hole, areas=tuple(area for area in hole.areas if area.kind != "trees"), heights=None)

@@ -10,11 +10,11 @@ from contextlib import ExitStack, contextmanager
 from typing import Any, NamedTuple
 from unittest.mock import patch
 
-from scenes import Scene
+from scenes import Position
 
-from simcaddie.play import kernel
+from simcaddie.model import kernel
 from simcaddie.solve import search, solution
-from simcaddie.solve.nodes import node_sets
+from simcaddie.solve.quadrature import node_sets
 
 STAGES = ("16-yd cells, everywhere", "8-yd cells, where balls come", "4-yd cells", "the place asked", "score law")
 TIMED = ((solution, "_everywhere"), (solution, "_coarse"), (search, "improve"), (solution, "_valued"))
@@ -41,15 +41,15 @@ def strokes_counted() -> Iterator[list[int]]:
     played: list[int] = []
     strokes = kernel.strokes
 
-    def counting(table: Any, to_go: Any, asked: Any, z: Any, count: int, *more: Any) -> None:
+    def counting(problem: Any, to_go: Any, asked: Any, z: Any, count: int, *more: Any) -> None:
         played.append((more[-1] - more[-2]) * count)
-        strokes(table, to_go, asked, z, count, *more)
+        strokes(problem, to_go, asked, z, count, *more)
 
     with patch.object(kernel, "strokes", counting):
         yield played
 
 
-def solve_stages(scene: Scene, effort: solution.Effort = solution.USUAL) -> list[Stage]:
+def solve_stages(position: Position, effort: solution.Effort = solution.USUAL) -> list[Stage]:
     """Solve a hole as in a new process (nodes are made anew); return its stages in order."""
     node_sets.cache_clear()
     marks, depth = [], 0
@@ -75,6 +75,6 @@ def solve_stages(scene: Scene, effort: solution.Effort = solution.USUAL) -> list
         for owner, name in TIMED:
             patches.enter_context(patch.object(owner, name, marked(getattr(owner, name), name == "_everywhere")))
         mark()
-        solution.solve(*scene, effort=effort)
+        solution.solve(*position, effort=effort)
     spent = [tuple(b - a for a, b in zip(*pair, strict=True)) for pair in itertools.pairwise(marks)]
     return [Stage(name, *one) for name, one in zip(STAGES, spent, strict=True)]

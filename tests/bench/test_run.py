@@ -53,7 +53,7 @@ def test_solved_holes_are_forgotten_and_compiled_code_is_not(side):
 
 
 def test_the_folder_of_solved_holes_is_known():
-    from simcaddie.shelf import shelf
+    from simcaddie.base.memo import shelf
 
     assert shelf().name in run.KEPT
 

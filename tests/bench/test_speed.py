@@ -13,19 +13,20 @@ from helpers import busy_hole, club_golfer, lane
 from scenes import plain_scene, scene_of
 from stages import STAGES, solve_stages, strokes_counted
 
-from simcaddie.play.everyday import guess_to_go
+from simcaddie.base.streams import Purpose
+from simcaddie.model.heuristics import guess_to_go
 from simcaddie.solve import search
-from simcaddie.solve.nodes import CHOOSE, node_sets
+from simcaddie.solve.quadrature import node_sets
 from simcaddie.solve.solution import ROUGH
 
 
 def test_the_kernel_and_the_numpy_stroke_agree():
-    table, _, _ = plain_scene(cell=4.0)
-    assert numpy_strokes.plain(table)
-    choice, to_go, nodes = inside.a_choice(table), guess_to_go(table).to_go, node_sets(64, CHOOSE)
-    assert (choice.swing >= table.swings.table.shape[1]).any()
-    mine = search.action_values(table, to_go, nodes, choice, 64)
-    assert np.abs(mine - numpy_strokes.action_values(table, to_go, nodes, choice, 64)).max() < 1e-9
+    problem, _, _ = plain_scene(cell=4.0)
+    assert numpy_strokes.plain(problem)
+    choice, to_go, nodes = inside.a_choice(problem), guess_to_go(problem).to_go, node_sets(64, Purpose.CHOOSE)
+    assert (choice.swing >= problem.swings.rows.shape[1]).any()
+    mine = search.action_values(problem, to_go, nodes, choice, 64)
+    assert np.abs(mine - numpy_strokes.action_values(problem, to_go, nodes, choice, 64)).max() < 1e-9
 
 
 def test_the_numpy_stroke_knows_its_limits():
@@ -33,26 +34,26 @@ def test_the_numpy_stroke_knows_its_limits():
 
 
 def test_the_stages_of_a_solve_hold_all_of_its_strokes():
-    scene = scene_of(lane(), club_golfer())
+    position = scene_of(lane(), club_golfer())
     with strokes_counted() as played:
-        found = solve_stages(scene, ROUGH)
+        found = solve_stages(position, ROUGH)
     assert [stage.name for stage in found] == list(STAGES)
     assert sum(stage.strokes for stage in found) == sum(played)
     assert all(stage.strokes > 0 and stage.wall > 0.0 for stage in found)
 
 
 def test_strokes_are_counted_one_a_ball():
-    table, _, _ = plain_scene(cell=8.0)
-    choice, nodes = inside.a_choice(table), node_sets(8, CHOOSE)
+    problem, _, _ = plain_scene(cell=8.0)
+    choice, nodes = inside.a_choice(problem), node_sets(8, Purpose.CHOOSE)
     with strokes_counted() as played:
-        search.action_values(table, guess_to_go(table).to_go, nodes, choice, 8)
+        search.action_values(problem, guess_to_go(problem).to_go, nodes, choice, 8)
     assert sum(played) == 8 * choice.state.size
 
 
 def test_what_grows_grows_in_proportion():
     """What is timed against a theory has the size that the theory goes by."""
-    table, few = inside.all_swings(3, 5)
-    states = table.states.lie.size
+    problem, few = inside.all_swings(3, 5)
+    states = problem.states.lie.size
     assert few.state.size == states * 3 * 5
     assert inside.all_swings(6, 9)[1].state.size == states * 6 * 9
 

@@ -9,13 +9,15 @@ from dataclasses import dataclass
 
 import pytest
 
-from simcaddie import Request, read_hole, read_player
-from simcaddie import compare as compare_records
 from simcaddie.__main__ import main
-from simcaddie.files import find_hole, find_player
-from simcaddie.strategy.plan import plan as plan_records
-from simcaddie.strategy.round_play import set_hole
-from simcaddie.streams import kernel_key
+from simcaddie.base.streams import kernel_key
+from simcaddie.decision.compare import compare as compare_records
+from simcaddie.decision.line_of_play import plan as plan_records
+from simcaddie.decision.request import Request
+from simcaddie.decision.rounds import set_hole
+from simcaddie.io.find import find_hole, find_player
+from simcaddie.io.hole import read_hole
+from simcaddie.io.player import read_player
 
 FEW = ("--sequences", "200", "--then", "sound")
 
@@ -35,7 +37,7 @@ def _compiled() -> None:
         compare_records(hole, player, Request(sequences=200, objective=objective))
     plan_records(hole, player)
     ready = set_hole(hole, player, None, None, "best")
-    ready.play(ready.table, kernel_key(1), 100)
+    ready.play(ready.problem, kernel_key(1), 100)
 
 
 @pytest.fixture

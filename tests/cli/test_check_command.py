@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from simcaddie.files import demo_files
+from simcaddie.io.find import demo_files
 
 HOLE = demo_files("holes")["curlew-inlet"]
 PLAYER = demo_files("players")["wren"]

@@ -10,11 +10,14 @@ from pathlib import Path
 import pytest
 from rich.console import Console
 
-from simcaddie import Request, read_hole, read_player
-from simcaddie import compare as compare_records
-from simcaddie.cli.compare import _table
-from simcaddie.cli.shared import CAUTION
-from simcaddie.files import demo_files, find_hole, find_player
+from simcaddie.base.cautions import ON_SCREEN
+from simcaddie.console import terminal as console
+from simcaddie.decision.compare import compare as compare_records
+from simcaddie.decision.request import Request
+from simcaddie.features.compare.present import _ranking
+from simcaddie.io.find import demo_files, find_hole, find_player
+from simcaddie.io.hole import read_hole
+from simcaddie.io.player import read_player
 
 DRIVER = ("--club", "driver")
 AT_PIN = ("--aim", "0:0:1")
@@ -50,9 +53,9 @@ def test_the_table_says_what_a_coach_asks(compare):
 
 def test_cautions_stand_under_the_table(compare):
     out = " ".join(compare(*DRIVER, *AT_PIN).out.split())
-    assert CAUTION in out
-    assert "Rule 4.3" in CAUTION
-    assert "longest likely shot" in CAUTION
+    assert ON_SCREEN in out
+    assert "Rule 4.3" in ON_SCREEN
+    assert "longest likely shot" in ON_SCREEN
 
 
 def test_every_line_fits_a_page_of_100_columns(compare):
@@ -211,7 +214,7 @@ def test_why_and_when_stand_under_the_table_and_in_the_data(compare):
     assert text.index("The driver against the 5 iron") < text.index("When would the driver be as good as the 5 iron?")
     assert re.search(r"In all it costs \d\.\d\d more than the 5 iron\.", text)
     assert "Trust doesn't turn it" in text
-    assert text.index("Trust doesn't") < text.index(" ".join(CAUTION.split()))
+    assert text.index("Trust doesn't") < text.index(" ".join(ON_SCREEN.split()))
     data = json.loads(Path("answer.json").read_text("utf-8"))
     why, when = data["why"], data["when"]
     assert (why["a"], why["b"], when["a"], when["b"]) == ("driver", "5 iron", "5 iron", "driver")
@@ -247,7 +250,7 @@ def test_colour_marks_the_best_row_and_no_other():
     request = Request(sequences=200, then="sound", clubs=("driver", "5 wood", "7 iron"))
     answer = compare_records(read_hole(find_hole("curlew-inlet")), read_player(find_player("wren")), request)
     terminal = Console(file=io.StringIO(), force_terminal=True, color_system="truecolor", width=100)
-    terminal.print(_table(answer, answer.options))
+    terminal.print(console._table(_ranking(answer, answer.options)))
     lines = terminal.file.getvalue().splitlines()
     tinted = [line for line in lines if "\x1b[1;32m" in line]
     assert any(f" {answer.best.mean:.2f}" in line for line in tinted)

@@ -48,12 +48,12 @@ def test_options_stand_best_first_level_ones_ahead(data):
 def test_shares_add_up_and_agree_with_each_other(data):
     answer = data("--strokes", "1")
     for option in answer["options"]:
-        law = {int(score): share for score, share in option["score_law"].items()}
-        assert sum(law.values()) == pytest.approx(1.0, abs=1e-4)
+        pmf = {int(score): share for score, share in option["score_law"].items()}
+        assert sum(pmf.values()) == pytest.approx(1.0, abs=1e-4)
         assert sum(option["finish"].values()) == pytest.approx(1.0, abs=1e-4)
-        assert sum(s * p for s, p in law.items()) == pytest.approx(option["mean"], abs=1e-4)
-        good = sum(p for s, p in law.items() if s <= answer["net_par"])
-        bad = sum(p for s, p in law.items() if s >= answer["net_par"] + 2)
+        assert sum(s * p for s, p in pmf.items()) == pytest.approx(option["mean"], abs=1e-4)
+        good = sum(p for s, p in pmf.items() if s <= answer["net_par"])
+        bad = sum(p for s, p in pmf.items() if s >= answer["net_par"] + 2)
         assert (good, bad) == pytest.approx((option["net_par_or_better"], option["blow_up"]), abs=1e-5)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from simcaddie import read_player
+from simcaddie.io.player import read_player
 
 SESSIONS = Path(__file__).parents[2] / "examples" / "sessions"
 MONDAY, FRIDAY = SESSIONS / "monday-ladder.csv", SESSIONS / "friday-mixed.csv"

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from simcaddie import read_player
-from simcaddie.files import find_player
+from simcaddie.io.find import find_player
+from simcaddie.io.player import read_player
 
 
 def test_gaps_are_a_table_of_every_swing(simcaddie):

@@ -123,7 +123,7 @@ def test_what_can_not_be_exported(simcaddie, words, told):
 
 
 def test_a_player_is_no_hole(simcaddie):
-    from simcaddie.files import find_player
+    from simcaddie.io.find import find_player
 
     ran = simcaddie("export-map", find_player("wren"))
     assert ran.code == 2

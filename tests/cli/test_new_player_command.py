@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from simcaddie import read_player
-from simcaddie.golfer.skill import skill_of
-from simcaddie.units import METRES_PER_YARD
+from simcaddie.base.units import METRES_PER_YARD
+from simcaddie.io.player import read_player
+from simcaddie.player.skill import skill_of
 
 
 def test_a_file_for_somebody_without_data(simcaddie):

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from simcaddie.files import find_hole
+from simcaddie.io.find import find_hole
 
 
 @pytest.fixture

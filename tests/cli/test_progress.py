@@ -6,7 +6,7 @@ import io
 
 import pytest
 
-from simcaddie.cli.progress import progress
+from simcaddie.console.progress import progress
 
 
 class Terminal(io.StringIO):

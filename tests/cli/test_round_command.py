@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from simcaddie.files import find_hole
+from simcaddie.io.find import find_hole
 
 CARD = "tees:\n  white: {par: 27, course_rating: 27.4, slope: 121}\n"
 FEW = ("--sequences", "1000", "--then", "sound")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from simcaddie.files import find_hole
+from simcaddie.io.find import find_hole
 
 
 def course(folder: Path) -> Path:
@@ -59,7 +59,7 @@ def test_what_makes_no_sense_is_refused_and_nothing_written(simcaddie, tmp_path,
 
 
 def test_a_player_file_is_no_course(simcaddie):
-    from simcaddie.files import find_player
+    from simcaddie.io.find import find_player
 
     ran = simcaddie("sheet", find_player("wren"), "wren")
     assert ran.code == 2

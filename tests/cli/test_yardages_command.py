@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from simcaddie import read_hole
-from simcaddie.files import find_hole
+from simcaddie.io.find import find_hole
+from simcaddie.io.hole import read_hole
 
 
 def data(ran) -> dict:

@@ -9,9 +9,9 @@ from helpers import lane
 from hypothesis import given
 from hypothesis import strategies as st
 
+from simcaddie.base.errors import BadRequest
 from simcaddie.course.card import Card, card_of, index_faults
-from simcaddie.course.record import Course
-from simcaddie.errors import BadRequest
+from simcaddie.course.course import Course
 
 ORDERS = st.sampled_from([9, 18]).flatmap(lambda n: st.permutations(range(1, n + 1)))
 

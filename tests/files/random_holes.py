@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from simcaddie.ground.hole import Area, Hole, Landmark, Spot
+from simcaddie.course.hole import Area, Hole, Landmark, Spot
 
 __all__ = ["furthest_apart", "random_hole"]
 

@@ -8,8 +8,10 @@ from pathlib import Path
 import pytest
 from samples import HOLE, PLAYER
 
-from simcaddie.errors import BadFile
-from simcaddie.files import check_file, read_hole, read_player
+from simcaddie.base.errors import BadFile
+from simcaddie.io.check import check_file
+from simcaddie.io.hole import read_hole
+from simcaddie.io.player import read_player
 
 HERE = Path(__file__).parent
 READ = {"hole": (HOLE, read_hole), "player": (PLAYER, read_player)}

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from samples import HOLE
 
-from simcaddie import BadFile
-from simcaddie.files import read_round_course
+from simcaddie.base.errors import BadFile
+from simcaddie.io.course import read_round_course
 
 
 @pytest.fixture

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from samples import HOLE
 
-from simcaddie import BadFile
-from simcaddie.course.record import CourseTee
-from simcaddie.files import check_file, read_course
-from simcaddie.files.course_file import course_text
+from simcaddie.base.errors import BadFile
+from simcaddie.course.course import CourseTee
+from simcaddie.io.check import check_file
+from simcaddie.io.course import course_text, read_course
 
 COURSE = """\
 name: Two Holes (invented)

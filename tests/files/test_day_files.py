@@ -6,12 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from simcaddie.air.day import STANDARD, Day
-from simcaddie.errors import BadFile, BadRequest
-from simcaddie.files.check import check_file
-from simcaddie.files.day_file import day_of_words, read_day
-from simcaddie.files.day_words import READERS, Wind
-from simcaddie.strategy.day_words import day_words
+from simcaddie.base.errors import BadFile, BadRequest
+from simcaddie.decision.phrases import day_words
+from simcaddie.io.check import check_file
+from simcaddie.io.day import READERS, Wind, day_of_words, read_day
+from simcaddie.weather.day import STANDARD, Day
 
 DAYS = Path(__file__).parents[2] / "examples" / "days"
 

@@ -9,10 +9,14 @@ import pytest
 import shapely
 from reference.club_golfers import LENGTH_RATING, MEAN_ABOVE_HANDICAP, SLOPE_PER_STROKE
 
-from simcaddie import Request, compare, read_player
-from simcaddie.errors import BadFile
-from simcaddie.files import demo_courses, demo_files, find_any, find_course, find_hole, find_player, read_course, slug
-from simcaddie.ground.targets import line_of_play
+from simcaddie.base.errors import BadFile
+from simcaddie.course.route import line_of_play
+from simcaddie.decision.compare import compare
+from simcaddie.decision.request import Request
+from simcaddie.io.course import read_course
+from simcaddie.io.find import demo_courses, demo_files, find_any, find_course, find_hole, find_player
+from simcaddie.io.player import read_player
+from simcaddie.io.write import slug
 
 NAME = "tansywick-heath"
 OBSTACLES = {"white": (1.1, 2.4), "red": (0.9, 2.0)}  # as the course file's comment says; made up

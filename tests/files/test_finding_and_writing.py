@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from simcaddie.errors import BadFile, BadRequest
-from simcaddie.files import demo_files, find_hole, find_player, json_text, slug, write_json, write_text
-from simcaddie.files.schema import FORMATS, schema_path, schema_text
+from simcaddie.base.errors import BadFile, BadRequest
+from simcaddie.io.find import demo_files, find_hole, find_player
+from simcaddie.io.schema import FORMATS, schema_path, schema_text
+from simcaddie.io.write import json_text, slug, write_json, write_text
 
 
 def test_a_path_is_itself(tmp_path):
@@ -131,7 +132,7 @@ def test_json_is_rounded_and_holds_only_json(tmp_path, capsys):
 
 @pytest.mark.parametrize("name", FORMATS)
 def test_shipped_schemas_are_those_of_the_models(name):
-    assert schema_path(name).read_text("utf-8") == schema_text(name), "run python -m simcaddie.files.schema"
+    assert schema_path(name).read_text("utf-8") == schema_text(name), "run python -m simcaddie.io.schema"
 
 
 def test_the_schema_knows_the_short_forms():

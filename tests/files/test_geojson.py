@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from simcaddie import BadFile
-from simcaddie.files.geojson import MAX_MAP_BYTES, read_geojson
-from simcaddie.files.map_import import import_map
+from simcaddie.base.errors import BadFile
+from simcaddie.features.open_map.analysis import import_map
+from simcaddie.features.open_map.geojson import MAX_MAP_BYTES, read_geojson
 
 RING = [[10.0, 50.0], [10.001, 50.0], [10.001, 50.001], [10.0, 50.0]]
 

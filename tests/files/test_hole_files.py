@@ -9,9 +9,11 @@ import pytest
 import shapely
 from samples import HOLE
 
-from simcaddie.files import check_file, demo_files, read_hole
-from simcaddie.ground.hole import Hole, Spot
-from simcaddie.units import METRES_PER_YARD
+from simcaddie.base.units import METRES_PER_YARD
+from simcaddie.course.hole import Hole, Spot
+from simcaddie.io.check import check_file
+from simcaddie.io.find import demo_files
+from simcaddie.io.hole import read_hole
 
 
 def _read(tmp_path: Path, text: str) -> Hole:

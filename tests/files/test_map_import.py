@@ -11,12 +11,14 @@ import numpy as np
 import pytest
 import shapely
 
-from simcaddie import BadFile, BadRequest, Hole
-from simcaddie.files import check_file, read_course
-from simcaddie.files.hole_file import hole_of
-from simcaddie.files.map_import import ImportedMap, import_map, save_map
-from simcaddie.files.nodes import parse
-from simcaddie.mapdata.globe import Frame
+from simcaddie.base.errors import BadFile, BadRequest
+from simcaddie.course.hole import Hole
+from simcaddie.features.open_map.analysis import ImportedMap, import_map, save_map
+from simcaddie.features.open_map.globe import Frame
+from simcaddie.io.check import check_file
+from simcaddie.io.course import read_course
+from simcaddie.io.hole import hole_of
+from simcaddie.io.yaml_reader import parse
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "driftwood-bay.geojson"
 FRAME = Frame(20.0, 40.0, 0.0)  # x to the east, y to the north, yards; nothing real lies there

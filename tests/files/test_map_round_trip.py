@@ -13,12 +13,13 @@ from hypothesis import strategies as st
 from random_holes import furthest_apart, random_hole
 from shapely.geometry import shape
 
-from simcaddie import BadRequest, Hole, read_hole
-from simcaddie.files.hole_file import hole_of
-from simcaddie.files.hole_text import hole_text
-from simcaddie.files.map_export import geojson_text
-from simcaddie.files.map_import import import_map
-from simcaddie.files.nodes import parse
+from simcaddie.base.errors import BadRequest
+from simcaddie.course.hole import Hole
+from simcaddie.features.open_map.analysis import import_map
+from simcaddie.features.open_map.export import geojson_text
+from simcaddie.io.hole import hole_of, read_hole
+from simcaddie.io.hole_writer import hole_text
+from simcaddie.io.yaml_reader import parse
 
 WITHIN = 0.01  # yd
 EXAMPLE = Path(__file__).parents[2] / "examples" / "driftwood-bay.geojson"

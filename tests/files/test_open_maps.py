@@ -15,13 +15,15 @@ from pyproj import Geod
 from reference.open_maps import LINE_6, SHARES_6, open_map
 from scipy.stats import multivariate_normal
 
-from simcaddie import Request, compare, read_player
-from simcaddie.files import find_player
-from simcaddie.files.hole_file import hole_of
-from simcaddie.files.map_import import ImportedMap, import_map
-from simcaddie.files.nodes import parse
-from simcaddie.ground.grid import area_grid
-from simcaddie.surfaces import code
+from simcaddie.base.surfaces import code
+from simcaddie.course.grid import area_grid
+from simcaddie.decision.compare import compare
+from simcaddie.decision.request import Request
+from simcaddie.features.open_map.analysis import ImportedMap, import_map
+from simcaddie.io.find import find_player
+from simcaddie.io.hole import hole_of
+from simcaddie.io.player import read_player
+from simcaddie.io.yaml_reader import parse
 
 YARD = 0.9144
 WITHIN = 0.003

@@ -7,13 +7,15 @@ from pathlib import Path
 import pytest
 from samples import PLAYER
 
-from simcaddie.files import check_file, club_name, demo_files, read_player, swing_name
-from simcaddie.golfer.defaults import CLUBS, make_swing, mishit_split
-from simcaddie.golfer.pattern import course_pattern
-from simcaddie.golfer.player import Player, Putting, RangeToCourse
-from simcaddie.golfer.skill import skill_of, touch_of
-from simcaddie.surfaces import BY_NAME, default_lies, default_touch
-from simcaddie.units import METRES_PER_YARD
+from simcaddie.base.surfaces import BY_NAME, default_lies, default_touch
+from simcaddie.base.units import METRES_PER_YARD
+from simcaddie.io.check import check_file
+from simcaddie.io.find import demo_files
+from simcaddie.io.player import club_name, read_player, swing_name
+from simcaddie.player.defaults import CLUBS, make_swing, mishit_split
+from simcaddie.player.pattern import course_pattern
+from simcaddie.player.skill import skill_of, touch_of
+from simcaddie.player.swing import Player, Putting, RangeToCourse
 
 
 def _read(tmp_path: Path, text: str) -> Player:

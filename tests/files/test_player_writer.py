@@ -9,13 +9,14 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from samples import PLAYER
 
-from simcaddie.errors import BadRequest
-from simcaddie.files import demo_files, player_text, read_player, write_player
-from simcaddie.files.nodes import parse
-from simcaddie.files.player_file import player_of
-from simcaddie.golfer.defaults import make_swing, mishit_split
-from simcaddie.golfer.player import Club, Player, Posterior, Putting, RangeToCourse
-from simcaddie.surfaces import default_lies, default_touch
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.surfaces import default_lies, default_touch
+from simcaddie.io.find import demo_files
+from simcaddie.io.player import player_of, read_player
+from simcaddie.io.player_writer import player_text, write_player
+from simcaddie.io.yaml_reader import parse
+from simcaddie.player.defaults import make_swing, mishit_split
+from simcaddie.player.swing import Club, Player, Posterior, Putting, RangeToCourse
 
 POSTERIOR = Posterior(11.25, 14.0, 20.5, 21.0, 18.5)
 

@@ -9,12 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from simcaddie.errors import BadFile, BadRequest
-from simcaddie.files.session_cells import club_and_swing, length, order, side, yes_or_no
-from simcaddie.files.session_file import SessionFile, read_session
+from simcaddie.base.errors import BadFile, BadRequest
+from simcaddie.base.units import METRES_PER_YARD
 from simcaddie.fitting.session import Ball
-from simcaddie.golfer.ladder import PARTS
-from simcaddie.units import METRES_PER_YARD
+from simcaddie.io.session import SessionFile, club_and_swing, length, order, read_session, side, yes_or_no
+from simcaddie.player.reference import PARTS
 
 PLAIN = "club,swing,carry,total,side\ndriver,full,193,208,-7\nPW,half,68.5,73,2\n"
 BALLS = (

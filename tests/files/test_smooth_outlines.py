@@ -11,7 +11,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.interpolate import CubicSpline
 
-from simcaddie.ground.outlines import TOLERANCE, distinct_ring, smooth_ring
+from simcaddie.course.outlines import TOLERANCE, distinct_ring, smooth_ring
 
 FAIRWAY = np.array([[-16, 120], [14, 118], [22, 200], [60, 290], [48, 310], [10, 250], [-14, 190.0]])
 

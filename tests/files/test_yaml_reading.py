@@ -11,11 +11,11 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from samples import HOLE, PLAYER
 
-from simcaddie.errors import BadFile, Fault
-from simcaddie.files import check_file
-from simcaddie.files.hole_file import hole_of
-from simcaddie.files.nodes import Document, parse
-from simcaddie.files.player_file import player_of
+from simcaddie.base.errors import BadFile, Fault
+from simcaddie.io.check import check_file
+from simcaddie.io.hole import hole_of
+from simcaddie.io.player import player_of
+from simcaddie.io.yaml_reader import Document, parse
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,11 @@ import math
 
 import numpy as np
 
-from simcaddie.fitting.batch import WILD_SHAPE, WILD_SHARE, Problem
-from simcaddie.golfer.defaults import make_swing, mishit_split
-from simcaddie.golfer.pattern import mishit_shapes
-from simcaddie.golfer.player import Swing
-from simcaddie.golfer.redraw import PRIOR, Truths
+from simcaddie.fitting.sampler import WILD_SHAPE, WILD_SHARE, Problem
+from simcaddie.player.defaults import make_swing, mishit_split
+from simcaddie.player.pattern import mishit_shapes
+from simcaddie.player.posterior import PRIOR, Truths
+from simcaddie.player.swing import Swing
 
 NUMBERS = ("carry", "side", "carry_sd", "side_sd", "mishits")
 

@@ -15,8 +15,8 @@ from fitting.invented import NUMBERS, one, prior, problem
 from scipy import stats
 
 from simcaddie.fitting.sampler import sample
-from simcaddie.golfer.player import Swing
-from simcaddie.golfer.redraw import belief_of, draw_truths
+from simcaddie.player.posterior import draw_truths, posterior_of
+from simcaddie.player.swing import Swing
 
 DRAWS, BINS, CHAINS = 399, 10, 4
 BALLS = (5, 10, 30, 300)
@@ -28,7 +28,7 @@ def ranks(balls: int, repetitions: int) -> dict[str, np.ndarray]:
     """Return each truth's rank among thinned posterior draws, 0 … DRAWS, by number."""
     rng = np.random.default_rng([2018, balls, repetitions])
     priors = [prior(mishits=m) for m in rng.uniform(0.02, 0.2, repetitions)]
-    truths = [one(draw_truths(belief_of(before), rng, 1)) for before in priors]
+    truths = [one(draw_truths(posterior_of(before), rng, 1)) for before in priors]
     found = []
     for first in range(0, repetitions, 200):
         some = slice(first, first + 200)
@@ -60,7 +60,7 @@ def test_nine_in_ten_intervals_hold_nine_truths_in_ten(name, balls, repetitions)
 
 def off_prior(before: Swing, signs: tuple[float, ...]) -> dict[str, float]:
     """Return truths one prior standard deviation off in every number, as ``signs`` say."""
-    drawn = draw_truths(belief_of(before), np.random.default_rng(0), 20_000)
+    drawn = draw_truths(posterior_of(before), np.random.default_rng(0), 20_000)
     truth = {
         name: float(getattr(drawn, name).mean() + sign * getattr(drawn, name).std())
         for name, sign in zip(NUMBERS, signs, strict=True)

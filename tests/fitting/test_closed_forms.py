@@ -9,10 +9,9 @@ import pytest
 from fitting.invented import one, prior, problem
 from scipy import stats
 
-from simcaddie.fitting.batch import Problem, batch_of
-from simcaddie.fitting.sampler import expectation_maximisation, sample, start
-from simcaddie.golfer.player import Posterior
-from simcaddie.golfer.redraw import belief_of, draw_truths
+from simcaddie.fitting.sampler import Problem, batch_of, expectation_maximisation, sample, start
+from simcaddie.player.posterior import draw_truths, posterior_of
+from simcaddie.player.swing import Posterior
 
 NO_MISHITS = 1e9  # balls: the prior's shares are then fixed
 
@@ -30,7 +29,7 @@ def test_without_mishits_the_posterior_is_normal_inverse_wishart(count):
     posterior = Posterior(carry=3.0, side=3.0, spread=10.0, mishits=NO_MISHITS)
     asked = solid_balls(count, posterior=posterior)
     (draws,) = sample([asked], np.random.default_rng(1), draws=40_000, chains=40)
-    belief = belief_of(asked.prior)
+    belief = posterior_of(asked.prior)
     x = np.array([asked.carry, asked.side])
     mean, n = x.mean(axis=1), count
     k, v = 3.0 + n, 10.0 + n
@@ -48,9 +47,9 @@ def test_without_mishits_the_posterior_is_normal_inverse_wishart(count):
         assert drawn.mean() == pytest.approx(at, abs=5 * np.sqrt(var / drawn.size))
         assert drawn.var() == pytest.approx(var, rel=0.06)
     for drawn, entry in ((truths.carry_sd, scale[0, 0]), (truths.side_sd, scale[1, 1])):
-        law = stats.invgamma((v - 1.0) / 2.0, scale=entry / 2.0)  # of the variance
+        pmf = stats.invgamma((v - 1.0) / 2.0, scale=entry / 2.0)  # of the variance
         places = (0.05, 0.25, 0.5, 0.75, 0.95)
-        assert np.quantile(drawn**2, places) == pytest.approx(law.ppf(places), rel=0.03)
+        assert np.quantile(drawn**2, places) == pytest.approx(pmf.ppf(places), rel=0.03)
     both = truths.correlation * truths.carry_sd * truths.side_sd
     assert both.mean() == pytest.approx(covariance[0, 1], abs=0.03 * np.sqrt(covariance[0, 0] * covariance[1, 1]))
 
@@ -76,15 +75,15 @@ def test_shares_are_dirichlet_where_strikes_are_plain():
     before = replace(prior(), carry_sd=2.0)
     asked = Problem(before, carry, rng.normal(0, 7, 72), np.full(72, np.nan), np.ones(72))
     (draws,) = sample([asked], rng, draws=20_000)
-    solid, fat, thin = belief_of(before).strikes
-    law = stats.beta(fat + thin + 12, solid + 60)
-    assert draws.truths.mishits.mean() == pytest.approx(law.mean(), abs=0.003)
-    assert draws.truths.mishits.std() == pytest.approx(law.std(), rel=0.05)
+    solid, fat, thin = posterior_of(before).strikes
+    pmf = stats.beta(fat + thin + 12, solid + 60)
+    assert draws.truths.mishits.mean() == pytest.approx(pmf.mean(), abs=0.003)
+    assert draws.truths.mishits.std() == pytest.approx(pmf.std(), rel=0.05)
 
 
 def test_a_ball_of_weight_two_counts_as_two_balls():
     before, rng = prior(), np.random.default_rng(5)
-    asked = problem(before, one(draw_truths(belief_of(before), rng, 1)), 40, rng)
+    asked = problem(before, one(draw_truths(posterior_of(before), rng, 1)), 40, rng)
     twice = Problem(before, *(np.repeat(x, 2) for x in (asked.carry, asked.side, asked.run)), np.ones(80))
     weighed = replace(asked, weight=np.full(40, 2.0))
     a, b = sample([twice, weighed], rng, draws=20_000)

@@ -10,14 +10,13 @@ import numpy as np
 import pytest
 from helpers import club_golfer
 
-from simcaddie.fitting.alignment import SharedAngle
-from simcaddie.fitting.fit import SessionFit, fit_session
+from simcaddie.fitting.fit import SessionFit, SharedAngle, fit_session
 from simcaddie.fitting.player import fitted_player
 from simcaddie.fitting.prior import prior_from
 from simcaddie.fitting.session import Ball
-from simcaddie.golfer.defaults import CLUBS
-from simcaddie.golfer.pattern import mishit_shapes
-from simcaddie.golfer.player import Player, RangeToCourse, Swing
+from simcaddie.player.defaults import CLUBS
+from simcaddie.player.pattern import mishit_shapes
+from simcaddie.player.swing import Player, RangeToCourse, Swing
 
 LOFTS = {name: club.loft for name, club in CLUBS.items()}
 GOLFER = club_golfer()

@@ -6,8 +6,7 @@ import random
 
 import pytest
 
-from simcaddie.fitting.misread import misread
-from simcaddie.fitting.session import Ball, by_swing, first_balls, without_warm_up
+from simcaddie.fitting.session import Ball, by_swing, first_balls, misread, without_warm_up
 
 IRON = Ball("7 iron", "full", 126.0, 3.0, 133.0, line=1)
 

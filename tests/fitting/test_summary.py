@@ -8,13 +8,13 @@ import numpy as np
 import pytest
 from fitting.invented import NUMBERS, one, prior, problem
 
-from simcaddie.files import player_text
-from simcaddie.files.nodes import parse
-from simcaddie.files.player_file import player_of
 from simcaddie.fitting.sampler import sample
 from simcaddie.fitting.summary import summarise, told, worth_of
-from simcaddie.golfer.player import Club, Player, Posterior
-from simcaddie.golfer.redraw import belief_of, draw_truths
+from simcaddie.io.player import player_of
+from simcaddie.io.player_writer import player_text
+from simcaddie.io.yaml_reader import parse
+from simcaddie.player.posterior import draw_truths, posterior_of
+from simcaddie.player.swing import Club, Player, Posterior
 
 
 @pytest.mark.parametrize("balls", [3, 10, 30, 300])
@@ -23,12 +23,12 @@ def test_draws_from_the_player_file_agree_with_the_sampler(balls, carry_worth):
     """Means within a tenth of a deviation, deviations within an eighth, ends of 90 % intervals within a third."""
     rng = np.random.default_rng([21, balls])
     before = prior()
-    asked = problem(before, one(draw_truths(belief_of(before), rng, 1)), balls, rng)
+    asked = problem(before, one(draw_truths(posterior_of(before), rng, 1)), balls, rng)
     asked = replace(asked, prior=replace(before, posterior=replace(before.posterior, carry=carry_worth)))
     (draws,) = sample([asked], rng, draws=8000)
     player = Player("One (invented)", (Club("7 iron", 33.0, (summarise(asked, draws).swing,)),))
     (kept,) = player_of(parse(player_text(player), "written.yaml")).swings
-    again = draw_truths(belief_of(kept), rng, 8000)
+    again = draw_truths(posterior_of(kept), rng, 8000)
     for name in NUMBERS:
         ours, theirs = getattr(draws.truths, name), getattr(again, name)
         assert theirs.mean() == pytest.approx(ours.mean(), abs=0.1 * ours.std())
@@ -47,7 +47,7 @@ def test_draws_from_the_player_file_agree_with_the_sampler(balls, carry_worth):
 )
 def test_worth_is_read_back_from_exact_draws(posterior):
     swing = replace(prior(), posterior=posterior)
-    found = worth_of(draw_truths(belief_of(swing), np.random.default_rng(22), 200_000))
+    found = worth_of(draw_truths(posterior_of(swing), np.random.default_rng(22), 200_000))
     for name in ("carry", "side", "spread", "side_spread", "mishits"):
         assert getattr(found, name) == pytest.approx(getattr(posterior, name), rel=0.03)
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from simcaddie.golfer.better import better_at, closed, halved, straightened, tightened
-from simcaddie.golfer.reference import golfer
-from simcaddie.golfer.skill import skill_of
+from simcaddie.features.practice.analysis import better_at, closed, halved, straightened, tightened
+from simcaddie.player.reference import golfer
+from simcaddie.player.skill import skill_of
 
 PLAYER = golfer(20.0, 180.0)
 

@@ -10,13 +10,12 @@ from helpers import club, club_golfer
 from hypothesis import given
 from hypothesis import strategies as st
 
-from simcaddie.golfer.carries import SwingCarry, carry_quantile, carry_share, swing_carries
-from simcaddie.golfer.defaults import make_swing
-from simcaddie.golfer.gap_words import gap_words
-from simcaddie.golfer.gaps import alike, fillers, gaps, holes
-from simcaddie.golfer.pattern import course_pattern
-from simcaddie.golfer.player import Club
-from simcaddie.surfaces import Lie
+from simcaddie.base.surfaces import Lie
+from simcaddie.features.bag.analysis import alike, fillers, gap_words, gaps, holes
+from simcaddie.player.carries import SwingCarry, carry_quantile, carry_share, swing_carries
+from simcaddie.player.defaults import make_swing
+from simcaddie.player.pattern import course_pattern
+from simcaddie.player.swing import Club
 
 GOLFER = club_golfer()
 PATTERN = course_pattern(GOLFER, GOLFER.swings[3], Lie())

@@ -7,8 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from simcaddie.golfer.day_form import DAY_FORM, DayForm, FormDay, form_days, on_day
-from simcaddie.golfer.reference import golfer
+from simcaddie.player.day_form import DAY_FORM, DayForm, FormDay, form_days, on_day
+from simcaddie.player.reference import golfer
 
 
 def test_the_days_have_the_moments_of_the_form():

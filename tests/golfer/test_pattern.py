@@ -11,10 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference.accuracy import BOGEY_MEN, SHARE
 
-from simcaddie.golfer.defaults import CLUBS, make_swing
-from simcaddie.golfer.pattern import MAX_MISHITS, Pattern, course_pattern, usable
-from simcaddie.golfer.player import Player
-from simcaddie.surfaces import BY_NAME, SURFACES, Lie
+from simcaddie.base.surfaces import BY_NAME, SURFACES, Lie
+from simcaddie.player.defaults import CLUBS, make_swing
+from simcaddie.player.pattern import MAX_MISHITS, Pattern, course_pattern, usable
+from simcaddie.player.swing import Player
 
 GOLFER = club_golfer()
 

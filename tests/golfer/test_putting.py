@@ -24,14 +24,8 @@ from reference.putts import (
 from scipy.optimize import minimize, minimize_scalar
 from scipy.stats import binom, chi2
 
-from simcaddie.golfer.player import Putting
-from simcaddie.golfer.putting import (
-    MAX_PUTTS,
-    PUTT_FEET,
-    expected_putts,
-    make_share,
-    putt_law,
-)
+from simcaddie.player.putting import MAX_PUTTS, PUTT_FEET, expected_putts, make_share, putt_law
+from simcaddie.player.swing import Putting
 
 PUBLISHED = Putting(math.degrees(DIRECTION_2018), DISTANCE_2018)
 SURE = 1e-4  # no distance error to speak of
@@ -109,9 +103,9 @@ FITTED = 60  # ft: three-putts from there set how the leave grows (LONG_LEAVE)
 def test_putts_of_a_tour_player(row):
     """Every Shot Counts (2014). But for three-putts from 60 ft the leave was fitted to nothing: validation."""
     feet, one, three, mean, _ = row
-    law = np.array([np.interp(feet, PUTT_FEET, column) for column in putt_law(PUBLISHED).T])
-    assert law[0] == pytest.approx(one, abs=0.02)
-    assert law[2:].sum() == pytest.approx(three, abs=0.005 if feet == FITTED else 0.015)
+    pmf = np.array([np.interp(feet, PUTT_FEET, column) for column in putt_law(PUBLISHED).T])
+    assert pmf[0] == pytest.approx(one, abs=0.02)
+    assert pmf[2:].sum() == pytest.approx(three, abs=0.005 if feet == FITTED else 0.015)
     assert expected_putts(feet, PUBLISHED) == pytest.approx(mean, abs=0.02)
 
 
@@ -121,11 +115,11 @@ players = st.builds(Putting, st.floats(0.7, 2.5), st.floats(0.05, 0.2))
 @settings(max_examples=15, deadline=None)
 @given(players)
 def test_laws_are_laws(putting):
-    law = putt_law(putting)
-    assert law.shape == (PUTT_FEET.size, MAX_PUTTS)
-    assert law.min() > -1e-12
-    assert np.abs(law.sum(axis=1) - 1).max() < 1e-12
-    assert (law[:, 0] == make_share(PUTT_FEET, putting)).all()
+    pmf = putt_law(putting)
+    assert pmf.shape == (PUTT_FEET.size, MAX_PUTTS)
+    assert pmf.min() > -1e-12
+    assert np.abs(pmf.sum(axis=1) - 1).max() < 1e-12
+    assert (pmf[:, 0] == make_share(PUTT_FEET, putting)).all()
 
 
 @settings(max_examples=15, deadline=None)
@@ -165,6 +159,6 @@ def test_a_leave_is_what_drawn_putts_leave():
     holed = (np.abs(angle) < math.asin((2.125 - 0.84) / 12 / feet)) & (length > feet) & (length < feet + 3)
     left = np.hypot(length * np.cos(angle) - feet, length * np.sin(angle))[~holed]
     two = (1 - holed.mean()) * make_share(left, putting).mean()
-    law = [np.interp(feet, PUTT_FEET, column) for column in putt_law(putting).T]
-    assert law[0] == pytest.approx(holed.mean(), abs=0.002)
-    assert law[1] == pytest.approx(two, abs=0.006)
+    pmf = [np.interp(feet, PUTT_FEET, column) for column in putt_law(putting).T]
+    assert pmf[0] == pytest.approx(holed.mean(), abs=0.002)
+    assert pmf[1] == pytest.approx(two, abs=0.006)

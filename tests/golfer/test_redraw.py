@@ -9,8 +9,8 @@ import pytest
 from helpers import club_golfer
 from scipy import stats
 
-from simcaddie.golfer.player import Posterior
-from simcaddie.golfer.redraw import PRIOR, belief_of, covariance_of, draw_player, draw_truths, mean_spread
+from simcaddie.player.posterior import PRIOR, covariance_of, draw_player, draw_truths, mean_spread, posterior_of
+from simcaddie.player.swing import Posterior
 
 GOLFER = club_golfer()
 POSTERIOR = Posterior(12.0, 15.0, 22.0, 30.0)
@@ -22,24 +22,24 @@ def test_covariances_are_inverse_wishart():
     rng = np.random.default_rng(1)
     one = np.ones(100_000)
     ours = covariance_of(14.0, (90.0 * one, -30.0 * one, 140.0 * one), rng)
-    law = stats.invwishart(14, scale)
-    theirs = law.rvs(100_000, random_state=2)
+    pmf = stats.invwishart(14, scale)
+    theirs = pmf.rvs(100_000, random_state=2)
     for drawn, (i, j) in zip(ours, ((0, 0), (0, 1), (1, 1)), strict=True):
-        assert drawn.mean() == pytest.approx(law.mean()[i, j], abs=5 * drawn.std() / 300)
-        assert drawn.std() == pytest.approx(np.sqrt(law.var()[i, j]), rel=0.05)
+        assert drawn.mean() == pytest.approx(pmf.mean()[i, j], abs=5 * drawn.std() / 300)
+        assert drawn.std() == pytest.approx(np.sqrt(pmf.var()[i, j]), rel=0.05)
         assert stats.ks_2samp(drawn, theirs[:, i, j]).pvalue > 1e-4
     product = ours[0] * ours[2] - ours[1] ** 2
     assert stats.ks_2samp(product, np.linalg.det(theirs)).pvalue > 1e-4
 
 
 def test_the_mean_spread_is_that_of_the_law():
-    law = stats.invgamma((14 - 1) / 2, scale=90 / 2)
-    assert mean_spread(90.0, 14.0) == pytest.approx(law.expect(np.sqrt))
+    pmf = stats.invgamma((14 - 1) / 2, scale=90 / 2)
+    assert mean_spread(90.0, 14.0) == pytest.approx(pmf.expect(np.sqrt))
 
 
 def test_draws_have_the_means_of_the_file():
     swing = replace(GOLFER.swings[3], posterior=POSTERIOR)
-    truths = draw_truths(belief_of(swing), np.random.default_rng(3), 100_000)
+    truths = draw_truths(posterior_of(swing), np.random.default_rng(3), 100_000)
     for name in ("carry", "side", "carry_sd", "side_sd", "fat", "thin"):
         drawn = getattr(truths, name)
         assert drawn.mean() == pytest.approx(getattr(swing, name), abs=5 * drawn.std() / np.sqrt(drawn.size))
@@ -51,9 +51,9 @@ def test_draws_have_the_means_of_the_file():
 def test_a_swing_without_posterior_is_known_as_its_shots_tell():
     swing = replace(GOLFER.swings[3], shots=40, posterior=None)
     same = replace(swing, posterior=Posterior(PRIOR.carry + 40, PRIOR.side + 40, PRIOR.spread + 40, PRIOR.mishits + 40))
-    assert belief_of(swing) == belief_of(same)
+    assert posterior_of(swing) == posterior_of(same)
     few, many = (
-        draw_truths(belief_of(replace(swing, shots=shots)), np.random.default_rng(4), 4000) for shots in (0, 400)
+        draw_truths(posterior_of(replace(swing, shots=shots)), np.random.default_rng(4), 4000) for shots in (0, 400)
     )
     assert few.carry.std() > 5 * many.carry.std()
 
@@ -73,6 +73,6 @@ def test_a_drawn_player_differs_in_every_swing_and_in_nothing_else():
 
 def test_swings_without_spread_or_mishits_can_be_drawn():
     swing = replace(GOLFER.swings[3], carry_sd=0.0, side_sd=0.0, fat=0.0, thin=0.0, posterior=POSTERIOR)
-    truths = draw_truths(belief_of(swing), np.random.default_rng(7), 100)
+    truths = draw_truths(posterior_of(swing), np.random.default_rng(7), 100)
     assert np.abs(truths.carry - swing.carry).max() < 1e-3
     assert truths.mishits.max() < 0.01

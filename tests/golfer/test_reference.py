@@ -8,9 +8,8 @@ import numpy as np
 import pytest
 from write_players import path_of, text_of
 
-from simcaddie.golfer.day_form import DayForm, in_form
-from simcaddie.golfer.ladder import bag_for, carry_of
-from simcaddie.golfer.reference import LONGEST_DRIVER, REFERENCES, SHORTEST_DRIVER, golfer, reference
+from simcaddie.player.day_form import DayForm, in_form
+from simcaddie.player.reference import LONGEST_DRIVER, REFERENCES, SHORTEST_DRIVER, bag_for, carry_of, golfer, reference
 
 # Women's tour averages 2023 (published, second-hand): not used by the ladder, which knows men's and club golfers'
 WOMEN = {

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon
 from shapely import Point as GeoPoint
 
-from simcaddie.ground.distances import crossings, visible, yardages
-from simcaddie.ground.hole import Area, Hole
+from simcaddie.course.distances import crossings, visible, yardages
+from simcaddie.course.hole import Area, Hole
 
 GREEN = Area("green", Polygon([(-12, 288), (12, 288), (12, 312), (-12, 312)]))
 

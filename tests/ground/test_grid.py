@@ -9,10 +9,10 @@ import pytest
 from helpers import busy_hole, lane, mirrored_hole
 from shapely import Point as GeoPoint
 
-from simcaddie import shelf
-from simcaddie.ground.grid import AreaGrid, area_grid
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.surfaces import SURFACES
+from simcaddie.base import memo as shelf
+from simcaddie.base.surfaces import SURFACES
+from simcaddie.course.grid import AreaGrid, area_grid
+from simcaddie.course.hole import Area, Hole
 
 REACH = 40  # yd around a cell that are looked at
 

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.interpolate import RBFInterpolator
 
-from simcaddie.ground.grid import area_grid
-from simcaddie.ground.heights import HEIGHT_CELL, NEIGHBOURS, SPREAD, WIDE, height_at, height_grid
+from simcaddie.course.grid import area_grid
+from simcaddie.course.heights import HEIGHT_CELL, NEIGHBOURS, SPREAD, WIDE, height_at, height_grid
 
 SPOTS = np.array([[0.0, 0.0, 12.0], [-30.0, 150.0, 6.0], [20.0, 200.0, 4.0], [5.0, 300.0, 9.0], [-20.0, 330.0, 11.0]])
 

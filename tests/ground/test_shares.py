@@ -23,16 +23,16 @@ from scipy.stats import multivariate_normal, ncx2, norm
 from shapely import Point as GeoPoint
 from shapely import Polygon
 
-from simcaddie.golfer.defaults import make_swing
-from simcaddie.golfer.player import Club, Player
-from simcaddie.ground.distances import visible
-from simcaddie.ground.grid import area_grid
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play.everyday import guess_to_go
-from simcaddie.play.pack import pack
+from simcaddie.base.streams import kernel_key
+from simcaddie.base.surfaces import code, default_lies, default_touch
+from simcaddie.course.distances import visible
+from simcaddie.course.grid import area_grid
+from simcaddie.course.hole import Area, Hole
+from simcaddie.model.build import pack
+from simcaddie.model.heuristics import guess_to_go
+from simcaddie.player.defaults import make_swing
+from simcaddie.player.swing import Club, Player
 from simcaddie.simulate import first_strokes
-from simcaddie.streams import kernel_key
-from simcaddie.surfaces import code, default_lies, default_touch
 
 WITHIN = 0.003
 

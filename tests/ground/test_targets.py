@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon
 from shapely import Point as GeoPoint
 
-from simcaddie.ground.hole import Area, Hole, Landmark
-from simcaddie.ground.targets import line_of_play, nearest_landmark, point_along
+from simcaddie.course.hole import Area, Hole, Landmark
+from simcaddie.course.route import line_of_play, nearest_landmark, point_along
 
 
 def elbow(width: float = 30.0, turn: float = 1.0, par: int = 4) -> Hole:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pyproj import Geod, Transformer
 from shapely import LineString
 
-from simcaddie.mapdata.globe import Frame, geodesic_bearing, geodesic_length
+from simcaddie.features.open_map.globe import Frame, geodesic_bearing, geodesic_length
 
 YARD = 0.9144
 PLACES = st.tuples(st.floats(-180, 180), st.floats(-89, 89))

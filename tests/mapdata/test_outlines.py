@@ -10,7 +10,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
-from simcaddie.mapdata.outlines import TOLERANCE, mended, readable, sound, widened
+from simcaddie.features.open_map.survey import TOLERANCE, mended, readable, sound, widened
 
 STEPS = (0.1, 0.1 / 0.9144)  # a tenth of a yard, a tenth of a metre in yards
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import numpy as np
 from helpers import box, club_golfer
 
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
-from simcaddie.play.everyday import everyday, guess_to_go
-from simcaddie.play.pack import pack
+from simcaddie.base.streams import kernel_key
+from simcaddie.base.surfaces import code
+from simcaddie.course.hole import Area, Hole
+from simcaddie.model import arrays as r
+from simcaddie.model.build import pack
+from simcaddie.model.heuristics import everyday, guess_to_go
 from simcaddie.simulate import first_strokes, play_sequences
-from simcaddie.streams import kernel_key
-from simcaddie.surfaces import code
 
 
 def test_a_ball_on_the_green_at_the_cap_is_not_in_the_hole():
@@ -23,18 +23,18 @@ def test_a_ball_on_the_green_at_the_cap_is_not_in_the_hole():
         {"p": (0.0, 130.0)},
         (Area("fairway", box(-60, 20, 60, 180)), Area("green", box(-20, 110, 20, 150))),
     )
-    table = pack(hole, golfer, hole.place(), hole.pin())
-    value, key = guess_to_go(table), kernel_key(8)
-    policy = everyday(table, golfer, "sound", (0.0, 130.0))
+    problem = pack(hole, golfer, hole.place(), hole.pin())
+    value, key = guess_to_go(problem), kernel_key(8)
+    policy = everyday(problem, golfer, "sound", (0.0, 130.0))
     number = [swing.title for swing in golfer.swings].index("7 iron")
-    first = first_strokes(table, value, (0.0, 0.0, code("tee")), number, 0.0, key, 4000)
+    first = first_strokes(problem, value, (0.0, 0.0, code("tee")), number, 0.0, key, 4000)
     on_green = (first.surface == code("green")) & (first.event != r.Event.HOLED)
     assert on_green.mean() > 0.3
-    one = play_sequences(table, policy, value, first, key, cap=1)
+    one = play_sequences(problem, policy, value, first, key, cap=1)
     assert one.picked_up[on_green].all()
     assert (one.score == 1).all()
     # With room to putt the same balls are holed, and a score of exactly the cap may be a ball in the hole.
-    many = play_sequences(table, policy, value, first, key, cap=12)
+    many = play_sequences(problem, policy, value, first, key, cap=12)
     assert not many.picked_up[on_green].any()
-    two = play_sequences(table, policy, value, first, key, cap=3)
+    two = play_sequences(problem, policy, value, first, key, cap=3)
     assert np.array_equal(two.picked_up[on_green], many.score[on_green] > 3)

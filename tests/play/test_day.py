@@ -8,21 +8,21 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from helpers import box, club_golfer, draws, lane, mirrored_hole, mirrored_player, played, struck
+from reference.flight import by_solve_ivp
 
-from simcaddie.air.day import STANDARD, Day
-from simcaddie.air.density import air_density
-from simcaddie.air.flight import PROFILE_SHARES, ball_speed, fly_profile
-from simcaddie.golfer.player import Player
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
-from simcaddie.play.aloft import aloft, on_the_day
-from simcaddie.play.everyday import everyday, guess_to_go
-from simcaddie.play.flight import BENDS
-from simcaddie.play.pack import pack
+from simcaddie.base.streams import kernel_key
+from simcaddie.base.surfaces import code
+from simcaddie.base.units import METRES_PER_YARD
+from simcaddie.course.hole import Area, Hole
+from simcaddie.model import arrays as r
+from simcaddie.model.average import aloft, on_the_day
+from simcaddie.model.build import pack
+from simcaddie.model.flight import BENDS
+from simcaddie.model.heuristics import everyday, guess_to_go
+from simcaddie.player.swing import Player
 from simcaddie.simulate import first_strokes, play_sequences
-from simcaddie.streams import kernel_key
-from simcaddie.surfaces import code
-from simcaddie.units import METRES_PER_YARD
+from simcaddie.weather.day import STANDARD, Day
+from simcaddie.weather.flight import air_density, ball_speed, fly
 
 PLAYER = club_golfer()
 TEE, FAIRWAY = code("tee"), code("fairway")
@@ -42,12 +42,12 @@ def tilted(rise_x: float, rise_y: float, kind: str = "fairway") -> Hole:
     )
 
 
-def table_of(hole: Hole, player: Player = PLAYER, day: Day | None = None) -> r.Table:
+def table_of(hole: Hole, player: Player = PLAYER, day: Day | None = None) -> r.Problem:
     return pack(hole, player, hole.place(), hole.pin(), day=day)
 
 
-def strokes(table: r.Table, swing: int, n: int = 20_000, lie: int = FAIRWAY) -> r.Rest:
-    return first_strokes(table, guess_to_go(table), (0.0, 0.0, lie), swing, 0.0, KEY, n)
+def strokes(problem: r.Problem, swing: int, n: int = 20_000, lie: int = FAIRWAY) -> r.Rest:
+    return first_strokes(problem, guess_to_go(problem), (0.0, 0.0, lie), swing, 0.0, KEY, n)
 
 
 def same(one: r.Rest, other: r.Rest) -> bool:
@@ -88,25 +88,22 @@ def test_a_mirrored_wind_hole_and_player_mirror_every_ball():
 @pytest.mark.parametrize("rise", [-0.12, -0.04, 0.05, 0.12])
 @pytest.mark.parametrize("swing", [0, 4, 9])
 def test_a_ball_lands_where_its_flight_meets_the_ground(rise, swing):
-    """Against the flight model's own profile met with the plane, within 2.5 % of the carry.
+    """Against the flight model's equations as scipy solves them down to the plane, within 2.5 % of the carry.
 
     The swing's landing angle is set to the model's, so that both fly the same way.
     """
     struck, thick = PLAYER.swings[swing], air_density(15.0, 0.0)
-    level = struck.carry
-    speed = ball_speed(level * METRES_PER_YARD, struck.launch, struck.spin, density=thick)
-    flight, heights, _ = fly_profile(speed, struck.launch, struck.spin, density=thick)
+    speed = ball_speed(struck.carry * METRES_PER_YARD, struck.launch, struck.spin, density=thick)
+    flight = fly(speed, struck.launch, struck.spin, density=thick)
     player = PLAYER.with_swings(lambda s: replace(s, landing=float(flight.landing[0])) if s == struck else s)
     ball = aloft(table_of(tilted(0.0, rise), player), swing, (0.0, 0.0, TEE), 0.0)
-    shares = np.linspace(0.2, 1.6, 4001)
-    above = level * np.interp(shares, PROFILE_SHARES, heights[0]) - rise * level * shares
-    meets = level * shares[np.argmax(above < 0.0)]
-    assert ball.carry == pytest.approx(meets, rel=0.025)
+    meets, _, _ = by_solve_ivp(float(speed[0]), struck.launch, struck.spin, thick, rise=rise)
+    assert ball.carry == pytest.approx(meets / METRES_PER_YARD, rel=0.025)
     assert ball.rise == pytest.approx(rise * ball.carry, abs=0.2)
 
 
 def flown_on(t: np.ndarray, balls: dict[str, np.ndarray]) -> np.ndarray:
-    """Return the kernel's flight shape (``play/flight.py``) at shares ``t`` of the carry, yd, float64[ball, share]."""
+    """Return the kernel's flight shape (``model/flight.py``) at shares ``t`` of the carry, yd, float64[ball, share]."""
     launch, landing, arch = (balls[name][:, None] for name in ("launch", "landing", "arch"))
     q = t * (1 - t)
     on_the_way = q * (launch * (1 - t) + landing * t + arch * q)
@@ -120,15 +117,15 @@ def test_strokes_land_where_the_shape_of_their_flight_meets_a_plane(rise, day):
 
     A thin ball that starts below the slope never leaves it; the kernel lets it go a tenth of its carry at most.
     """
-    table, rng = table_of(tilted(0.02, rise), day=day), np.random.default_rng(6)
+    problem, rng = table_of(tilted(0.02, rise), day=day), np.random.default_rng(6)
     for swing in (0, 4, 9):
         z = draws(carry=rng.standard_normal(300), strike=rng.uniform(0, 1, 300))
-        balls, rest = struck(table, 0.0, 0.0, FAIRWAY, swing, z), played(table, 0.0, 0.0, FAIRWAY, swing, 0.0, z)
+        balls, rest = struck(problem, 0.0, 0.0, FAIRWAY, swing, z), played(problem, 0.0, 0.0, FAIRWAY, swing, 0.0, z)
         t = np.arange(1, 3401) / 2000
         above = flown_on(t, balls) - t * (rise * balls["carry"] + 0.02 * balls["side"])[:, None]
         meets = np.where((above < 0.0).any(axis=1), t[np.argmax(above < 0.0, axis=1)], 1.7)
         off = np.abs(rest.landing_y - meets * balls["carry"])
-        row = table.swings.table[FAIRWAY, swing]
+        row = problem.swings.rows[FAIRWAY, swing]
         flew, thin = ~balls["failed"], balls["launch"] == row[r.SW_LAUNCH + 1]
         grounded = balls["launch"] < 1.05 * rise
         assert off[flew & ~thin].max() < 1.0
@@ -139,7 +136,7 @@ def test_strokes_land_where_the_shape_of_their_flight_meets_a_plane(rise, day):
 
 def test_thin_strikes_fly_as_they_do_whatever_the_day():
     still, wind = table_of(tilted(0, 0)), table_of(tilted(0, 0), day=Day(wind=9.0))
-    z = draws(strike=still.swings.table[FAIRWAY, 0, r.SW_THIN] - 1e-6)
+    z = draws(strike=still.swings.rows[FAIRWAY, 0, r.SW_THIN] - 1e-6)
     calm, windy = struck(still, 0.0, 0.0, FAIRWAY, 0, z), struck(wind, 0.0, 0.0, FAIRWAY, 0, z)
     assert windy["landing"] == calm["landing"]
     assert windy["arch"] == 0.0
@@ -159,8 +156,8 @@ def test_a_low_ball_to_a_green_thirty_yards_up_ends_in_the_bank():
 
 
 def test_runs_are_longer_downhill_and_on_firm_turf():
-    def run(table: r.Table) -> float:
-        rest = strokes(table, 0)
+    def run(problem: r.Problem) -> float:
+        rest = strokes(problem, 0)
         return float(np.mean(rest.y - rest.landing_y))
 
     up, level, down = (run(table_of(tilted(0.0, rise))) for rise in (0.04, 0.0, -0.04))
@@ -214,28 +211,28 @@ def test_sound_play_allows_for_wind_and_height():
     up = replace(near, heights=np.array([[-90.0, -40.0, 0], [90, -40, 0], [-90, 60, 0], [90, 60, 0], [0, 130, 14.0]]))
     chosen = []
     for case, day in ((near, None), (near, Day(wind=8.0)), (up, None)):
-        table = table_of(case, day=day)
-        policy = everyday(table, PLAYER, "sound", (0.0, 130.0))
-        chosen.append(PLAYER.swings[policy.swing[table.states.start]].carry)
+        problem = table_of(case, day=day)
+        policy = everyday(problem, PLAYER, "sound", (0.0, 130.0))
+        chosen.append(PLAYER.swings[policy.swing[problem.states.start]].carry)
     assert chosen[1] > chosen[0]
     assert chosen[2] > chosen[0]
 
 
 def test_a_pattern_on_the_day_is_where_the_balls_land():
-    from simcaddie.golfer.pattern import course_pattern
+    from simcaddie.player.pattern import course_pattern
 
-    table = table_of(tilted(0.0, -0.05), day=Day(wind=6.0, wind_from=250.0))
+    problem = table_of(tilted(0.0, -0.05), day=Day(wind=6.0, wind_from=250.0))
     usual = course_pattern(PLAYER, PLAYER.swings[4], PLAYER.lies["fairway"])
-    solid = on_the_day(table, usual, 4, (0.0, 0.0, FAIRWAY), 0.0).solid
-    rest = strokes(table, 4)
+    solid = on_the_day(problem, usual, 4, (0.0, 0.0, FAIRWAY), 0.0).solid
+    rest = strokes(problem, 4)
     assert np.median(rest.landing_y) == pytest.approx(solid.carry, abs=4.0)
     assert np.median(rest.landing_x) == pytest.approx(solid.side, abs=1.5)
 
 
 def test_whole_sequences_on_a_gusty_hilly_day_end():
-    table = table_of(tilted(0.02, -0.03), day=Day(wind=9.0, gust=14.0, wind_from=200.0, temperature=3.0))
-    policy, value = everyday(table, PLAYER, "sound", (0.0, 500.0)), guess_to_go(table)
-    first = strokes(table, 0, n=4000, lie=TEE)
-    score = play_sequences(table, policy, value, first, KEY).score
+    problem = table_of(tilted(0.02, -0.03), day=Day(wind=9.0, gust=14.0, wind_from=200.0, temperature=3.0))
+    policy, value = everyday(problem, PLAYER, "sound", (0.0, 500.0)), guess_to_go(problem)
+    first = strokes(problem, 0, n=4000, lie=TEE)
+    score = play_sequences(problem, policy, value, first, KEY).score
     assert 4.0 < score.mean() < 9.0
     assert math.isfinite(score.std())

@@ -9,11 +9,11 @@ import pytest
 from scipy.special import ndtri
 from scipy.stats import chi2, kstest, norm
 
-from simcaddie.compiled import compiled
-from simcaddie.play import records as r
-from simcaddie.play.numbers import normal, stream, uniform
-from simcaddie.simulate.sequences import _draw
-from simcaddie.streams import kernel_key
+from simcaddie.base.compiled import compiled
+from simcaddie.base.streams import kernel_key
+from simcaddie.model import arrays as r
+from simcaddie.model.numbers import normal, stream, uniform
+from simcaddie.simulate import _draw
 
 N = 200_000
 

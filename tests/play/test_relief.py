@@ -19,15 +19,15 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon
 from shapely import Point as GeoPoint
 
-from simcaddie.compiled import compiled
-from simcaddie.ground.distances import visible
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
-from simcaddie.play import relief
-from simcaddie.play.everyday import guess_to_go
-from simcaddie.play.pack import pack
-from simcaddie.play.states import states_at
-from simcaddie.surfaces import BY_NAME, SURFACES, code
+from simcaddie.base.compiled import compiled
+from simcaddie.base.surfaces import BY_NAME, SURFACES, code
+from simcaddie.course.distances import visible
+from simcaddie.course.hole import Area, Hole
+from simcaddie.model import arrays as r
+from simcaddie.model import relief
+from simcaddie.model.build import pack
+from simcaddie.model.heuristics import guess_to_go
+from simcaddie.model.states import states_at
 
 TEE = (0.0, 0.0)
 PIN = (5.0, 330.0)
@@ -50,7 +50,7 @@ def blob(seed: int, x: float, y: float, size: float) -> Polygon:
 
 
 @cache
-def ground(seed: int, marking: str, *, local_rule: bool = False) -> tuple[Hole, r.Table]:
+def ground(seed: int, marking: str, *, local_rule: bool = False) -> tuple[Hole, r.Problem]:
     """Return a hole with lopsided water, a second pond, fairway, gorse, a bunker and a boundary."""
     hole = Hole(
         "Relief (invented)",
@@ -127,9 +127,9 @@ def values(seed: int, size: int) -> np.ndarray:
     return np.random.default_rng(seed).uniform(2.0, 6.0, size)
 
 
-def wet(table: r.Table, area: int, pick: int) -> tuple[float, float]:
+def wet(problem: r.Problem, area: int, pick: int) -> tuple[float, float]:
     """Return a place in an area: the centre of one of its cells."""
-    g = table.ground
+    g = problem.ground
     iy, ix = np.nonzero(g.area == area)
     n = pick % iy.size
     return g.x0 + (ix[n] + 0.5) * g.cell, g.y0 + (iy[n] + 0.5) * g.cell
@@ -158,15 +158,15 @@ def first_out(path: LineString, shape: shapely.Geometry) -> float:
 @given(st.integers(0, 5), st.integers(0, 10**6), places, places, st.booleans())
 def test_the_last_crossing_is_the_last(seed, pick, landing, start, carried):
     """Against shapely on the exact path: start → landing → rest, followed backward."""
-    hole, table = ground(seed, "red")
+    hole, problem = ground(seed, "red")
     lake = visible(hole, 2)
-    rest = wet(table, 2, pick)
+    rest = wet(problem, 2, pick)
     landing = rest if carried else landing
     path = LineString([rest, landing, start]) if landing != rest else LineString([rest, start])
     assume(lake.distance(GeoPoint(start)) > 2 and path.is_simple)
     assume(min(math.dist(start, landing), math.dist(start, rest)) > 1)
-    found = last_crossing(table.ground, 2, *start, *landing, *rest)
-    assert area_at(table.ground, *found) != 2
+    found = last_crossing(problem.ground, 2, *start, *landing, *rest)
+    assert area_at(problem.ground, *found) != 2
     # The grid's lake lies between the drawn one shrunk and grown; the path is looked at every half yard.
     back = path.project(GeoPoint(found))
     assert path.distance(GeoPoint(found)) < 1e-9
@@ -177,17 +177,17 @@ def test_the_last_crossing_is_the_last(seed, pick, landing, start, carried):
 
 @pytest.mark.parametrize("offset", np.linspace(0, 1, 7))
 def test_square_across_an_edge_the_crossing_is_within_a_yard(offset):
-    _, table = ground(0, "red")
+    _, problem = ground(0, "red")
     # The pond's near edge lies 215 yd up; the ball comes straight up the hole and stops in it.
-    found = last_crossing(table.ground, 3, -55.0, 20.0, -55.0, 200.0, -55.0, 225.0 + offset)
+    found = last_crossing(problem.ground, 3, -55.0, 20.0, -55.0, 200.0, -55.0, 225.0 + offset)
     assert found[0] == pytest.approx(-55.0)
     assert 214.0 < found[1] <= 215.0
 
 
 def test_of_two_crossings_the_last_counts():
-    _, table = ground(0, "red")
+    _, problem = ground(0, "red")
     # Over the pond from below, pitching beyond it at 250 yd, and rolling back in over the far edge at 240 yd.
-    x, y = last_crossing(table.ground, 3, -55.0, 20.0, -55.0, 250.0, -55.0, 230.0)
+    x, y = last_crossing(problem.ground, 3, -55.0, 20.0, -55.0, 250.0, -55.0, 230.0)
     assert (x, y) == (pytest.approx(-55.0), pytest.approx(240.0, abs=1.0))
 
 
@@ -201,12 +201,12 @@ def test_of_two_crossings_the_last_counts():
 )
 def test_penalty_relief_is_what_rule_17_allows(seed, marking, pick, path, chance):
     landing, start = path
-    _, table = ground(seed, marking)
-    g = table.ground
+    _, problem = ground(seed, marking)
+    g = problem.ground
     assume(SURFACES[kind_at(g, *start)].name in {"rough", "fairway", "bunker"})
-    rest, lie = wet(table, 2, pick), kind_at(g, *start)
-    to_go = values(chance, table.states.lie.size)
-    x, y, surface = penalty_relief(g, table.states, to_go, *start, lie, *landing, *rest)
+    rest, lie = wet(problem, 2, pick), kind_at(g, *start)
+    to_go = values(chance, problem.states.lie.size)
+    x, y, surface = penalty_relief(g, problem.states, to_go, *start, lie, *landing, *rest)
     crossing = last_crossing(g, 2, *start, *landing, *rest)
     if (x, y) == start:  # 17.1d(1), stroke and distance
         assert surface == lie
@@ -218,14 +218,14 @@ def test_penalty_relief_is_what_rule_17_allows(seed, marking, pick, path, chance
     assert far((x, y)) >= far(crossing) - NO_WORSE  # not nearer the hole
     sideways = marking == "red" and math.dist((x, y), crossing) <= TWO_CLUB_LENGTHS + NO_WORSE  # 17.1d(3)
     assert sideways or beside_the_line((x, y), crossing) < NO_WORSE  # 17.1d(2)
-    state = state_at(table.states, surface, x, y)
-    assert to_go[state] <= to_go[state_at(table.states, lie, *start)]  # chosen because it is no worse
+    state = state_at(problem.states, surface, x, y)
+    assert to_go[state] <= to_go[state_at(problem.states, lie, *start)]  # chosen because it is no worse
 
 
 def test_each_kind_of_penalty_relief_is_taken_when_it_is_best():
-    _, table = ground(1, "red")
-    g, s = table.ground, table.states
-    rest = wet(table, 2, 400)
+    _, problem = ground(1, "red")
+    g, s = problem.ground, problem.states
+    rest = wet(problem, 2, 400)
     again = state_at(s, code("tee"), *TEE)
     crossing = last_crossing(g, 2, *TEE, *rest, *rest)
     near = np.hypot(s.xy[:, 0] - crossing[0], s.xy[:, 1] - crossing[1])
@@ -247,12 +247,12 @@ def test_each_kind_of_penalty_relief_is_taken_when_it_is_best():
 @relieved
 @given(st.integers(0, 5), st.integers(0, 10**6), places, st.integers(0, 30))
 def test_unplayable_relief_is_what_rule_19_allows(seed, pick, start, chance):
-    _, table = ground(seed, "red")
-    g = table.ground
+    _, problem = ground(seed, "red")
+    g = problem.ground
     assume(SURFACES[kind_at(g, *start)].name in {"rough", "fairway", "bunker"})
-    ball, lie = wet(table, 4, pick), kind_at(g, *start)
-    to_go = values(chance, table.states.lie.size)
-    x, y, surface = unplayable_relief(g, table.states, to_go, *start, lie, *ball)
+    ball, lie = wet(problem, 4, pick), kind_at(g, *start)
+    to_go = values(chance, problem.states.lie.size)
+    x, y, surface = unplayable_relief(g, problem.states, to_go, *start, lie, *ball)
     if (x, y) == start:  # 19.2a
         assert surface == lie
         return
@@ -265,9 +265,9 @@ def test_unplayable_relief_is_what_rule_19_allows(seed, pick, start, chance):
 
 
 def test_lost_or_out_of_bounds_is_stroke_and_distance():
-    _, table = ground(2, "yellow")
-    to_go = values(0, table.states.lie.size)
-    assert stroke_and_distance(table.ground, table.states, to_go, *TEE, code("tee"), 200.0, 200.0) == (
+    _, problem = ground(2, "yellow")
+    to_go = values(0, problem.states.lie.size)
+    assert stroke_and_distance(problem.ground, problem.states, to_go, *TEE, code("tee"), 200.0, 200.0) == (
         *TEE,
         code("tee"),
         2,
@@ -278,8 +278,8 @@ def test_lost_or_out_of_bounds_is_stroke_and_distance():
 @given(st.integers(0, 5), places, st.integers(0, 30))
 def test_the_nearest_fairway_of_local_rule_e5(seed, ball, chance):
     """Model Local Rule E-5: the nearest fairway no nearer the hole than the ball; two penalty strokes."""
-    _, table = ground(seed, "red", local_rule=True)
-    g = table.ground
+    _, problem = ground(seed, "red", local_rule=True)
+    g = problem.ground
     iy, ix = np.nonzero(kinds(g) == code("fairway"))
     x, y = g.x0 + (ix + 0.5) * g.cell, g.y0 + (iy + 0.5) * g.cell
     allowed = np.hypot(x - PIN[0], y - PIN[1]) >= far(ball)
@@ -288,19 +288,19 @@ def test_the_nearest_fairway_of_local_rule_e5(seed, ball, chance):
     if found:
         assert math.dist((fx, fy), ball) == pytest.approx(np.hypot(x - ball[0], y - ball[1])[allowed].min())
         assert far((fx, fy)) >= far(ball)
-    to_go = values(chance, table.states.lie.size)
-    *place, surface, added = stroke_and_distance(g, table.states, to_go, *TEE, code("tee"), *ball)
+    to_go = values(chance, problem.states.lie.size)
+    *place, surface, added = stroke_and_distance(g, problem.states, to_go, *TEE, code("tee"), *ball)
     assert (tuple(place), surface, added) in {(TEE, code("tee"), 2), ((fx, fy), code("fairway"), 3)}
 
 
 def test_local_rule_e5_is_used_only_where_adopted_and_when_it_pays():
     for local_rule in (False, True):
-        _, table = ground(2, "yellow", local_rule=local_rule)
-        to_go = np.full(table.states.lie.size, 3.0)
+        _, problem = ground(2, "yellow", local_rule=local_rule)
+        to_go = np.full(problem.states.lie.size, 3.0)
         for tee, wanted in ((3.9, 2), (4.1, 3 if local_rule else 2)):
-            to_go[state_at(table.states, code("tee"), *TEE)] = tee
+            to_go[state_at(problem.states, code("tee"), *TEE)] = tee
             assert (
-                stroke_and_distance(table.ground, table.states, to_go, *TEE, code("tee"), 80.0, 170.0)[3]
+                stroke_and_distance(problem.ground, problem.states, to_go, *TEE, code("tee"), 80.0, 170.0)[3]
                 == wanted
             )
 
@@ -322,11 +322,11 @@ def test_a_stroke_loses_as_many_balls_as_its_ground_does(kind):
 
 def test_strokes_count_and_place_balls_by_the_rules():
     """Whole strokes of every kind: what the kernel's last stage makes of where the ball ended."""
-    _, table = ground(1, "red")
+    _, problem = ground(1, "red")
     rng, n = np.random.default_rng(2), 20_000
     z = np.vstack([rng.standard_normal((3, n)), rng.uniform(0, 1, (3, n)), np.zeros(n)])
     x, y, bearing = rng.uniform(-60, 60, n), rng.uniform(0, 120, n), rng.uniform(-0.9, 0.9, n)
-    rest = played(table, x, y, code("rough"), 4, bearing, z)
+    rest = played(problem, x, y, code("rough"), 4, bearing, z)
     drowned, out = rest.event == r.Event.PENALTY_AREA, rest.event == r.Event.OUT_OF_BOUNDS
     lost, unplayable = rest.event == r.Event.LOST, rest.event == r.Event.UNPLAYABLE
     assert min(np.sum(which) for which in (drowned, out, lost, unplayable)) > 50
@@ -338,8 +338,8 @@ def test_strokes_count_and_place_balls_by_the_rules():
     assert again[out | lost].all()
     assert not again[~(out | lost | drowned | unplayable)].any()
     # Where the ball ended: the same strokes on ground that no Rule looks at.
-    g, s, to_go = table.ground, table.states, guess_to_go(table).to_go
-    lawless = table._replace(ground=g._replace(word=g.word & ~np.uint16(r.WORD_RULES)))
+    g, s, to_go = problem.ground, problem.states, guess_to_go(problem).to_go
+    lawless = problem._replace(ground=g._replace(word=g.word & ~np.uint16(r.WORD_RULES)))
     end = played(lawless, x, y, code("rough"), 4, bearing, z)
     assert np.isin(end.event, [r.Event.PLAYED, r.Event.FAILED]).all()
     assert sum((drowned | unplayable) & ~again) > 50

@@ -10,15 +10,15 @@ import numpy as np
 import pytest
 from helpers import box, club_golfer, draws, lawn, played, struck
 
-from simcaddie.air.table import DAY_CARRY, DAY_COLUMNS
-from simcaddie.compiled import compiled
-from simcaddie.golfer.putting import MAX_PUTTS, expected_putts, putt_law
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
-from simcaddie.play.flight import through_air
-from simcaddie.play.kernel import HOLED_WITHIN, mean_putts, putts
-from simcaddie.play.pack import TOUCH_REACH, pack
-from simcaddie.surfaces import BY_NAME, code
+from simcaddie.base.compiled import compiled
+from simcaddie.base.surfaces import BY_NAME, code
+from simcaddie.course.hole import Area, Hole
+from simcaddie.model import arrays as r
+from simcaddie.model.build import TOUCH_REACH, pack
+from simcaddie.model.flight import through_air
+from simcaddie.model.kernel import HOLED_WITHIN, mean_putts, putts
+from simcaddie.player.putting import MAX_PUTTS, expected_putts, putt_law
+from simcaddie.weather.table import DAY_CARRY, DAY_COLUMNS
 
 GOLFER = club_golfer()
 
@@ -36,7 +36,7 @@ def _carry_factor(d: Any, dx: float, dy: float, gust: float) -> float:
 
 
 @cache
-def apron(room: float) -> r.Table:
+def apron(room: float) -> r.Problem:
     """Return a hole with a green that begins ``room`` yards before the pin."""
     hole = Hole(
         "Apron (invented)",
@@ -48,10 +48,10 @@ def apron(room: float) -> r.Table:
     return pack(hole, GOLFER, hole.place(), hole.pin())
 
 
-def touch(table: r.Table, length: float, ahead: float, u: float = 0.9, reach: int = 0) -> tuple[float, float, bool]:
+def touch(problem: r.Problem, length: float, ahead: float, u: float = 0.9, reach: int = 0) -> tuple[float, float, bool]:
     """Return (carry, run, failed) of a feel shot at the pin, ``length`` yards away, or short of it."""
     swing = len(GOLFER.swings) + reach
-    ball = struck(table, 0.0, 330.0 - length, code("fairway"), swing, draws(carry=ahead, strike=u))
+    ball = struck(problem, 0.0, 330.0 - length, code("fairway"), swing, draws(carry=ahead, strike=u))
     return float(ball["carry"][0]), float(ball["run"][0]), bool(ball["failed"][0])
 
 
@@ -86,13 +86,13 @@ def test_a_fat_touch_falls_short_and_a_thin_one_goes_through():
 def test_a_touch_shot_at_the_pin_is_holed_within_the_circle_of_a_ball_at_holing_speed():
     """The hole's 4¼ in by three feet past it (common practice, no source), as a circle: 0.193 yd."""
     assert pytest.approx(math.sqrt(4.25 / 36 / math.pi), abs=0.001) == HOLED_WITHIN
-    table = apron(20.0)
-    carry, run, _ = touch(table, 30.0, 0.0)
+    problem = apron(20.0)
+    carry, run, _ = touch(problem, 30.0, 0.0)
     short = run * (1.0 - BY_NAME["green"].run)  # the ball runs over the green, which is slower than a fairway
     shares = (np.array([-0.25, -0.15, 0.0, 0.15, 0.25]) + short) / (carry + run)
     stock = BY_NAME["fairway"].touch
     z = draws(carry=shares * 30.0 / (stock.near + stock.far * 30.0))
-    rest = played(table, 0.0, 300.0, code("fairway"), len(GOLFER.swings), 0.0, z)
+    rest = played(problem, 0.0, 300.0, code("fairway"), len(GOLFER.swings), 0.0, z)
     assert (rest.event == r.Event.HOLED).tolist() == [False, True, True, True, False]
     assert (rest.y[1:4] == 330.0).all()
 
@@ -100,18 +100,18 @@ def test_a_touch_shot_at_the_pin_is_holed_within_the_circle_of_a_ball_at_holing_
 @pytest.mark.parametrize("yards", [0.5, 2.0, 5.0, 12.0])
 def test_putts_follow_the_law(yards):
     """At a distance on the table's steps the kernel inverts exactly the law it was given."""
-    _, table = lawn()
+    _, problem = lawn()
     n, taken, mean = 20_000, np.zeros(20_000, np.int64), np.zeros(20_000)
-    _putts(table.ground, table.putting, 0.0, 520.0 - yards, (np.arange(n) + 0.5) / n, taken, mean)
-    law = putt_law(GOLFER.putting)[round(yards * 10)]
-    assert np.bincount(taken, minlength=MAX_PUTTS + 1)[1:] / n == pytest.approx(law, abs=1.5 / n)
+    _putts(problem.ground, problem.putting, 0.0, 520.0 - yards, (np.arange(n) + 0.5) / n, taken, mean)
+    pmf = putt_law(GOLFER.putting)[round(yards * 10)]
+    assert np.bincount(taken, minlength=MAX_PUTTS + 1)[1:] / n == pytest.approx(pmf, abs=1.5 / n)
     assert mean == pytest.approx(float(expected_putts(3 * yards, GOLFER.putting)))
 
 
 def test_a_table_of_the_day_is_read_between_its_angles_and_strengths_and_round_the_circle():
-    table = np.zeros((1, 4, 3, DAY_COLUMNS))
-    table[0, :, :, DAY_CARRY] = np.array([1.0, 2.0, 3.0, 4.0])[:, None] + np.array([-0.5, 0.0, 1.0])
-    day = r.DayTable(table, 0.0)
+    problem = np.zeros((1, 4, 3, DAY_COLUMNS))
+    problem[0, :, :, DAY_CARRY] = np.array([1.0, 2.0, 3.0, 4.0])[:, None] + np.array([-0.5, 0.0, 1.0])
+    day = r.DayTable(problem, 0.0)
     for turn, gust, value in (
         (0.0, 0.0, 1.0),
         (0.25, 0.0, 2.0),

@@ -10,11 +10,12 @@ from matplotlib.colors import to_rgb
 from matplotlib.figure import Figure
 from matplotlib.text import Text
 
-from simcaddie.files import demo_files, read_player
-from simcaddie.golfer.carries import swing_carries
-from simcaddie.golfer.player import Club, Player
-from simcaddie.report.card import CARD_CAUTION, CARD_SIZE, card_figure
-from simcaddie.report.gaps_figure import gaps_figure
+from simcaddie.charts.card import CARD_CAUTION, CARD_SIZE, card_figure
+from simcaddie.features.bag.figure import gaps_figure
+from simcaddie.io.find import demo_files
+from simcaddie.io.player import read_player
+from simcaddie.player.carries import swing_carries
+from simcaddie.player.swing import Club, Player
 
 PLAYERS = {name: read_player(path) for name, path in demo_files("players").items()}
 

@@ -7,9 +7,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from simcaddie.report.labels import Label, LabelPlacer
-from simcaddie.report.overlap import clipped, overlaps
-from simcaddie.report.style import new_figure, styled
+from simcaddie.charts.labels import Label, LabelPlacer, clipped, overlaps
+from simcaddie.charts.style import new_figure, styled
 
 
 @pytest.fixture(autouse=True)

@@ -8,13 +8,20 @@ import pytest
 import shapely
 from lessons import demo_lesson
 
-from simcaddie.errors import BadRequest
-from simcaddie.report.lesson import LESSON_CAUTION, draw_lesson, lesson_figure
-from simcaddie.report.lesson_charts import HATCHES
-from simcaddie.report.lesson_maps import LEAST, MARKS, mark_of, view_of
-from simcaddie.report.overlap import clipped, overlaps, shown_texts
-from simcaddie.report.style import lightness
-from simcaddie.surfaces import NAMES
+from simcaddie.base.cautions import ON_PAPER
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.surfaces import NAMES
+from simcaddie.charts.labels import clipped, overlaps, shown_texts
+from simcaddie.charts.style import lightness
+from simcaddie.features.lesson.figure import (
+    HATCHES,
+    LEAST,
+    MARKS,
+    draw_lesson,
+    lesson_figure,
+    mark_of,
+    view_of,
+)
 
 
 @pytest.fixture(scope="module", params=["halt", "weir", "par 3", "long names"])
@@ -50,9 +57,9 @@ def test_both_maps_have_one_scale_and_show_every_ball(told):
 def test_the_caution_stands_once(told):
     words = " ".join(text.get_text() for text, _ in shown_texts(lesson_figure(told)))
     assert words.count("Rule 4.3") == 1
-    assert LESSON_CAUTION in words
+    assert ON_PAPER in words
     for word in ("reach of your longest likely shot", "shout", "lightning", "Committee", "coaches"):
-        assert LESSON_CAUTION.count(word) == 1
+        assert ON_PAPER.count(word) == 1
 
 
 def test_marks_differ_in_shape_or_fill_and_every_finish_has_one():

@@ -12,16 +12,15 @@ from helpers import busy_hole, club_golfer
 from matplotlib.collections import PathCollection
 from scipy.stats import chi2
 
-from simcaddie.golfer.pattern import course_pattern
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.report.compare_figure import OptionView, draw_scores
-from simcaddie.report.legend import kinds_on
-from simcaddie.report.maps import fit_view, in_view, view_from
-from simcaddie.report.measures import draw_north, draw_scale_bar, reach_and_carry
-from simcaddie.report.patterns import ellipse
-from simcaddie.report.style import new_figure, styled
-from simcaddie.report.terrain import paint_hole, paint_kind, points_in, view_box, yards_per_point
-from simcaddie.surfaces import BY_NAME, SURFACES
+from simcaddie.base.surfaces import BY_NAME, SURFACES
+from simcaddie.charts.ground_fill import paint_hole, paint_kind, points_in, view_box, yards_per_point
+from simcaddie.charts.maps import ellipse, fit_view, in_view, view_from
+from simcaddie.charts.marks import draw_north, draw_scale_bar, reach_and_carry
+from simcaddie.charts.page import kinds_on
+from simcaddie.charts.style import new_figure, styled
+from simcaddie.course.hole import Area, Hole
+from simcaddie.features.compare.figure import OptionView, draw_scores
+from simcaddie.player.pattern import course_pattern
 
 SOLID = course_pattern(club_golfer(), club_golfer().swings[0], club_golfer().lies["tee"]).solid
 
@@ -167,15 +166,15 @@ def test_north_points_north(bearing, direction):
     np.testing.assert_allclose(north / np.linalg.norm(north), direction, atol=1e-9)
 
 
-def option(law, net_par=5):
+def option(pmf, net_par=5):
     pattern = course_pattern(club_golfer(), club_golfer().swings[0], club_golfer().lies["tee"])
-    return OptionView("driver", (0.0, 0.0), 0.0, pattern, law, net_par, sum(k * p for k, p in law.items()))
+    return OptionView("driver", (0.0, 0.0), 0.0, pattern, pmf, net_par, sum(k * p for k, p in pmf.items()))
 
 
 def test_bars_hold_the_whole_law_and_tell_the_blow_up():
-    law = {1: 0.01, 2: 0.02, 4: 0.3, 5: 0.4, 7: 0.17, 12: 0.1}
+    pmf = {1: 0.01, 2: 0.02, 4: 0.3, 5: 0.4, 7: 0.17, 12: 0.1}
     ax = axes()
-    draw_scores(ax, option(law), order=0, top=0.5)
+    draw_scores(ax, option(pmf), order=0, top=0.5)
     heights = [patch.get_height() for patch in ax.patches if patch.get_width() == pytest.approx(0.66)]
     assert heights == pytest.approx([0.03, 0.3, 0.4, 0.0, 0.17, 0.0, 0.0, 0.1])
     assert "blow-up 2.7 in ten" in [text.get_text() for text in ax.texts]

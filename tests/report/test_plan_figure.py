@@ -9,15 +9,23 @@ import pytest
 import shapely
 from helpers import busy_hole, club_golfer
 
-from simcaddie.files import demo_files, read_hole, read_player
-from simcaddie.report.club_classes import MOST_CLASSES, club_classes, lab_to_srgb, ramp
-from simcaddie.report.overlap import clipped, overlaps, renderer_of, shown_texts, text_box
-from simcaddie.report.page import CAUTIONS
-from simcaddie.report.plan_figure import draw_plan, plan_figure
-from simcaddie.report.plan_map import club_map
-from simcaddie.report.style import lightness
-from simcaddie.strategy.plan import plan
-from simcaddie.surfaces import code
+from simcaddie.base.surfaces import code
+from simcaddie.charts.labels import clipped, overlaps, renderer_of, shown_texts, text_box
+from simcaddie.charts.page import CAUTIONS
+from simcaddie.charts.style import lightness
+from simcaddie.decision.line_of_play import plan
+from simcaddie.features.plan.figure import (
+    MOST_CLASSES,
+    club_classes,
+    club_map,
+    draw_plan,
+    lab_to_srgb,
+    plan_figure,
+    ramp,
+)
+from simcaddie.io.find import demo_files
+from simcaddie.io.hole import read_hole
+from simcaddie.io.player import read_player
 
 HOLES, PLAYERS = demo_files("holes"), demo_files("players")
 QUICK = (("kettle-drain", "wren"), ("millpond", "wren"))
@@ -85,7 +93,7 @@ def test_same_plan_same_bytes(busy, tmp_path):
 
 def test_the_map_shows_the_policys_clubs(busy):
     """In the middle of plain ground, where all around agree, the map's club is the policy's."""
-    clubs, states = club_map(busy, EVERYWHERE), busy.solution.table.states
+    clubs, states = club_map(busy, EVERYWHERE), busy.solution.problem.states
     agreed = 0
     fairway = states.of_cell[code("fairway")]
     for iy in range(2, fairway.shape[0] - 2):

@@ -10,12 +10,11 @@ from matplotlib.image import imread
 from pdf_pages import filled, page_sizes, page_streams
 from small_sheets import small_sheet
 
-from simcaddie.errors import BadRequest
-from simcaddie.report.overlap import clipped, overlaps, shown_texts
-from simcaddie.report.sheet import draw_sheet, sheet_pages
-from simcaddie.report.sheet_cover import SHEET_CAUTION
-from simcaddie.report.sheet_maps import LARGEST_SCALE, green_scale, points_per_yard
-from simcaddie.surfaces import BY_NAME
+from simcaddie.base.cautions import ON_PAPER
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.surfaces import BY_NAME
+from simcaddie.charts.labels import clipped, overlaps, shown_texts
+from simcaddie.features.sheet.figure import LARGEST_SCALE, draw_sheet, green_scale, points_per_yard, sheet_pages
 
 GREEN = BY_NAME["green"].drawing.fill
 FORMS = [("pocket", "a4", (306.0, 504.0)), ("desk", "a4", (595.28, 841.89)), ("desk", "letter", (612.0, 792.0))]
@@ -45,7 +44,7 @@ def test_texts_stand_free_and_are_large_enough(which, form, paper, size):
         cover = number == 0 and not answer.single
         small = [text for text, _ in shown if text.get_fontsize() < 9.0 and "1:" not in text.get_text()]
         if not cover:
-            assert all(text.get_text() in SHEET_CAUTION for text in small)
+            assert all(text.get_text() in ON_PAPER for text in small)
             assert not any(_hits(ax, shown) for ax in page.axes if ax.axison)
         assert min(text.get_fontsize() for text, _ in shown) >= 7.5
         words += " ".join(text.get_text() for text, _ in shown) + " "

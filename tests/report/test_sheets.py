@@ -9,16 +9,18 @@ import pytest
 import shapely
 from helpers import busy_hole
 
-from simcaddie.files import demo_files, find_course, read_course, read_hole, read_player
-from simcaddie.golfer.pattern import course_pattern
-from simcaddie.ground.targets import line_of_play, point_along
-from simcaddie.report.compare_figure import OptionView, compare_figure
-from simcaddie.report.maps import draw_hole
-from simcaddie.report.overlap import clipped, overlaps, shown_texts
-from simcaddie.report.page import CAUTIONS, PatternView, hole_figure
-from simcaddie.report.patterns import draw_pattern
-from simcaddie.report.style import new_figure, styled
-from simcaddie.units import angle_between
+from simcaddie.base.units import angle_between
+from simcaddie.charts.labels import clipped, overlaps, shown_texts
+from simcaddie.charts.maps import draw_hole, draw_pattern
+from simcaddie.charts.page import CAUTIONS, PatternView, hole_figure
+from simcaddie.charts.style import new_figure, styled
+from simcaddie.course.route import line_of_play, point_along
+from simcaddie.features.compare.figure import OptionView, compare_figure
+from simcaddie.io.course import read_course
+from simcaddie.io.find import demo_files, find_course
+from simcaddie.io.hole import read_hole
+from simcaddie.io.player import read_player
+from simcaddie.player.pattern import course_pattern
 
 HOLES = demo_files("holes")
 PLAYERS = demo_files("players")

@@ -14,10 +14,10 @@ import numpy as np
 import pytest
 from helpers import busy_hole
 
-from simcaddie.errors import BadRequest
-from simcaddie.report.page import hole_figure
-from simcaddie.report.style import OPTION_COLOURS, OPTION_LINES, lightness, new_figure, save_figure
-from simcaddie.surfaces import SURFACES
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.surfaces import SURFACES
+from simcaddie.charts.page import hole_figure
+from simcaddie.charts.style import OPTION_COLOURS, OPTION_LINES, lightness, new_figure, save_figure
 
 KINDS = ("png", "svg", "pdf")
 PLAIN = [surface for surface in SURFACES if not surface.drawing.hatch]
@@ -112,8 +112,8 @@ def test_another_process_gives_the_same_bytes(tmp_path):
 import sys
 sys.path.insert(0, sys.argv[1])
 from helpers import busy_hole
-from simcaddie.report.page import hole_figure
-from simcaddie.report.style import save_figure
+from simcaddie.charts.page import hole_figure
+from simcaddie.charts.style import save_figure
 for kind in ("png", "svg", "pdf"):
     save_figure(hole_figure(busy_hole()), f"{sys.argv[2]}.{kind}")
 """

@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference.handicapping import MAX_HOLE_SCORES, STROKES
 
-from simcaddie.errors import BadRequest
-from simcaddie.scoring.allowance import max_hole_score, nine_hole_order, strokes_received
+from simcaddie.base.errors import BadRequest
+from simcaddie.scoring.formats import net_double_bogey
+from simcaddie.scoring.handicap import nine_hole_order, strokes_received
 
 
 @pytest.mark.parametrize(("handicap", "expected", "source", "known"), STROKES)
@@ -47,11 +48,7 @@ def test_nine_holes_take_their_order_from_the_published_indexes():
 @pytest.mark.parametrize("case", MAX_HOLE_SCORES)
 def test_max_hole_score_is_net_double_bogey(case):
     handicap, par, index, most, _, _ = case
-    assert max_hole_score(par, strokes_received(handicap, index)) == most
-
-
-def test_without_an_index_the_most_is_five_over():
-    assert max_hole_score(4, None) == 9  # Rule 3.1a, seen
+    assert net_double_bogey(par + strokes_received(handicap, index)) == most
 
 
 @pytest.mark.parametrize(("index", "holes"), [(0, 18), (19, 18), (10, 9)])

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from reference.handicapping import ALLOWANCES, STABLEFORD
 
-from simcaddie.errors import BadRequest
-from simcaddie.scoring.forms import FORMS, limit_of
+from simcaddie.base.errors import BadRequest
+from simcaddie.scoring.formats import FORMS, limit_of
 
 SCORES = np.arange(1, 13)
 

@@ -19,7 +19,7 @@ from reference.handicapping import (
     PLUS_PLAYERS,
 )
 
-from simcaddie.errors import BadRequest
+from simcaddie.base.errors import BadRequest
 from simcaddie.scoring.handicap import (
     ALLOWANCES,
     course_handicap,

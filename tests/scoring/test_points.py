@@ -8,13 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference.handicapping import STABLEFORD
 
-from simcaddie.scoring.allowance import strokes_received
-from simcaddie.scoring.points import (
-    maximum_score,
-    net_double_bogey,
-    par_bogey,
-    stableford,
-)
+from simcaddie.scoring.formats import maximum_score, net_double_bogey, par_bogey, stableford
+from simcaddie.scoring.handicap import strokes_received
 
 
 @pytest.mark.parametrize("par", [3, 4, 5, 6])

@@ -8,29 +8,28 @@ import numpy as np
 import pytest
 from helpers import busy_hole, club_golfer
 
-from simcaddie.simulate import play_sequences
-from simcaddie.simulate.sequences import APPROACH, BY_SWING, PARTS, PENALTIES, PUTTING, TEE, TOUCH
-from simcaddie.strategy.scene import set_scene
-from simcaddie.streams import kernel_key
+from simcaddie.base.streams import kernel_key
+from simcaddie.decision.position import set_position
+from simcaddie.simulate import APPROACH, BY_SWING, PARTS, PENALTIES, PUTTING, TEE, TOUCH, play_sequences
 
 N = 20_000
 KEY = kernel_key(7)
 
 
 @pytest.fixture(scope="module")
-def scene():
-    return set_scene(busy_hole(), club_golfer(), then="sound")
+def position():
+    return set_position(busy_hole(), club_golfer(), then="sound")
 
 
-def played(scene, aim=0.0, n=N, policy=None, **keys):
-    solution = scene.solutions[0]
-    (first,) = scene.first(0, scene.pin_line + math.radians(aim), KEY, n)
-    return play_sequences(solution.table, policy or scene.policies[0], solution.value, first, KEY, **keys)
+def played(position, aim=0.0, n=N, policy=None, **keys):
+    solution = position.solutions[0]
+    (first,) = position.first(0, position.pin_line + math.radians(aim), KEY, n)
+    return play_sequences(solution.problem, policy or position.policies[0], solution.value, first, KEY, **keys)
 
 
 @pytest.mark.parametrize("cap", [12, 6, 5])
-def test_parts_add_up_to_the_score_of_the_same_sequence(scene, cap):
-    outcome, whole = played(scene, 3.0, cap=cap), played(scene, 3.0, cap=60)
+def test_parts_add_up_to_the_score_of_the_same_sequence(position, cap):
+    outcome, whole = played(position, 3.0, cap=cap), played(position, 3.0, cap=60)
     assert outcome.parts.shape == (N, len(PARTS))
     assert (outcome.parts.sum(axis=1) == outcome.score).all()
     assert outcome.picked_up.any()
@@ -45,8 +44,8 @@ def test_parts_add_up_to_the_score_of_the_same_sequence(scene, cap):
     assert (outcome.parts <= whole.parts).all()
 
 
-def test_the_first_stroke_counts_where_it_is_told(scene):
-    tee, other = (played(scene, part=part).parts for part in (TEE, APPROACH))
+def test_the_first_stroke_counts_where_it_is_told(position):
+    tee, other = (played(position, part=part).parts for part in (TEE, APPROACH))
     assert (tee[:, TEE] == 1).all()
     assert (other[:, TEE] == 0).all()
     assert (other[:, APPROACH] == tee[:, APPROACH] + 1).all()
@@ -54,12 +53,12 @@ def test_the_first_stroke_counts_where_it_is_told(scene):
     assert (tee[:, rest] == other[:, rest]).all()
 
 
-def test_touch_and_putts_are_what_the_policy_says(scene):
+def test_touch_and_putts_are_what_the_policy_says(position):
     """A policy that never plays a touch shot has none; one that always does has no other after the tee."""
-    policy, swings = scene.policies[0], scene.solutions[0].table.swings.table.shape[1]
+    policy, swings = position.policies[0], position.solutions[0].problem.swings.rows.shape[1]
     for swing, none in ((0, TOUCH), (swings, APPROACH)):
         only = policy._replace(swing=np.full_like(policy.swing, swing))
-        outcome = played(scene, n=2_000, policy=only)
+        outcome = played(position, n=2_000, policy=only)
         assert not outcome.parts[:, none].any()
         down = ~outcome.picked_up
         on_green = outcome.parts[down, PUTTING]
@@ -67,9 +66,9 @@ def test_touch_and_putts_are_what_the_policy_says(scene):
         assert on_green.any()
 
 
-def test_strokes_by_swing_are_all_strokes_but_putts_and_penalties(scene):
-    plain, told = played(scene), played(scene, swing=0)
-    swings = scene.solutions[0].table.swings.table.shape[1]
+def test_strokes_by_swing_are_all_strokes_but_putts_and_penalties(position):
+    plain, told = played(position), played(position, swing=0)
+    swings = position.solutions[0].problem.swings.rows.shape[1]
     assert told.parts.shape == (N, BY_SWING + swings + 1)
     assert (told.parts[:, :BY_SWING] == plain.parts).all()
     by_swing = told.parts[:, BY_SWING:]
@@ -79,11 +78,11 @@ def test_strokes_by_swing_are_all_strokes_but_putts_and_penalties(scene):
     assert (by_swing.any(axis=0)).sum() > 4
 
 
-def test_strokes_count_for_the_swing_that_made_them(scene):
+def test_strokes_count_for_the_swing_that_made_them(position):
     """With a policy that plays one swing for ever all strokes after the first are that swing's."""
-    policy = scene.policies[0]
+    policy = position.policies[0]
     only = policy._replace(swing=np.full_like(policy.swing, 4))
-    outcome = played(scene, n=2_000, policy=only, swing=0)
+    outcome = played(position, n=2_000, policy=only, swing=0)
     by_swing = outcome.parts[:, BY_SWING:]
     assert (by_swing[:, 0] == 1).all()
     assert (by_swing[:, 4] == outcome.parts[:, APPROACH]).all()
@@ -91,27 +90,27 @@ def test_strokes_count_for_the_swing_that_made_them(scene):
     assert by_swing[:, 4].any()
 
 
-def test_a_first_touch_shot_counts_by_swing_as_one(scene):
-    solution, swings = scene.solutions[0], scene.solutions[0].table.swings.table.shape[1]
-    (first,) = scene.first(swings + 1, scene.pin_line, KEY, 2_000)
+def test_a_first_touch_shot_counts_by_swing_as_one(position):
+    solution, swings = position.solutions[0], position.solutions[0].problem.swings.rows.shape[1]
+    (first,) = position.first(swings + 1, position.pin_line, KEY, 2_000)
     outcome = play_sequences(
-        solution.table, scene.policies[0], solution.value, first, KEY, part=TOUCH, swing=swings + 1
+        solution.problem, position.policies[0], solution.value, first, KEY, part=TOUCH, swing=swings + 1
     )
     assert (outcome.parts[:, BY_SWING + swings] == outcome.parts[:, TOUCH]).all()
     assert (outcome.parts[:, TOUCH] >= 1).all()
 
 
-def test_penalties_are_the_strokes_that_no_swing_made(scene):
-    outcome = played(scene, 3.0, cap=60)
+def test_penalties_are_the_strokes_that_no_swing_made(position):
+    outcome = played(position, 3.0, cap=60)
     made = outcome.parts[:, [TEE, APPROACH, TOUCH, PUTTING]].sum(axis=1)
     assert (outcome.penalties == outcome.score - made).all()
     assert (outcome.penalties == outcome.parts[:, PENALTIES]).all()
     assert outcome.penalties.max() >= 2
 
 
-def test_the_number_of_threads_changes_nothing(scene, monkeypatch):
+def test_the_number_of_threads_changes_nothing(position, monkeypatch):
     found = []
     for threads in ("1", "3"):
         monkeypatch.setenv("SIMCADDIE_THREADS", threads)
-        found.append(played(scene, swing=0).parts)
+        found.append(played(position, swing=0).parts)
     assert (found[0] == found[1]).all()

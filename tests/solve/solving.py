@@ -10,26 +10,26 @@ import numpy as np
 from helpers import box, busy_hole, club, club_golfer
 from scipy import stats
 
-from simcaddie.air.day import Day
-from simcaddie.files.find import demo_files, find_hole, find_player
-from simcaddie.files.hole_file import read_hole
-from simcaddie.files.player_file import read_player
-from simcaddie.golfer.defaults import make_swing
-from simcaddie.golfer.player import Club, Player, Putting
-from simcaddie.ground.grid import AreaGrid, area_grid
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
-from simcaddie.play.everyday import guess_to_go
-from simcaddie.play.pack import pack
-from simcaddie.play.states import build_states, states_at
+from simcaddie.base.streams import Purpose, kernel_key
+from simcaddie.base.surfaces import NAMES, Lie, TouchLie, code
+from simcaddie.course.grid import AreaGrid, area_grid
+from simcaddie.course.hole import Area, Hole
+from simcaddie.io.find import demo_files, find_hole, find_player
+from simcaddie.io.hole import read_hole
+from simcaddie.io.player import read_player
+from simcaddie.model import arrays as r
+from simcaddie.model.build import pack
+from simcaddie.model.heuristics import guess_to_go
+from simcaddie.model.states import build_states, states_at
+from simcaddie.player.defaults import make_swing
+from simcaddie.player.swing import Club, Player, Putting
 from simcaddie.simulate import first_strokes, play_sequences
 from simcaddie.solve import search
 from simcaddie.solve.actions import Actions, Choice, all_actions
 from simcaddie.solve.ahead import Ahead
-from simcaddie.solve.nodes import ANSWER, CHOOSE, node_sets
+from simcaddie.solve.quadrature import node_sets
 from simcaddie.solve.solution import Solution, solve
-from simcaddie.streams import kernel_key
-from simcaddie.surfaces import NAMES, Lie, TouchLie, code
+from simcaddie.weather.day import Day
 
 HOLES = tuple(demo_files("holes"))
 PLAYERS = tuple(demo_files("players"))
@@ -42,18 +42,18 @@ class Question:
     """A player on a hole's first tee, to its first pin."""
 
     hole: Hole
-    table: r.Table
+    problem: r.Problem
     grid: AreaGrid
     place: Place
 
     def on_cells(self, cell: float) -> Question:
         """Return the question with states of ``cell`` yards."""
-        table = self.table._replace(states=build_states(self.grid, self.place, cell))
-        return Question(self.hole, table, self.grid, self.place)
+        problem = self.problem._replace(states=build_states(self.grid, self.place, cell))
+        return Question(self.hole, problem, self.grid, self.place)
 
     @property
     def pin_line(self) -> float:
-        return math.atan2(self.table.ground.pin_x - self.place[0], self.table.ground.pin_y - self.place[1])
+        return math.atan2(self.problem.ground.pin_x - self.place[0], self.problem.ground.pin_y - self.place[1])
 
 
 def ask(hole: Hole, player: Player, day: Day | None = None) -> Question:
@@ -69,7 +69,7 @@ def demo(hole: str, player: str) -> Question:
 @cache
 def demo_solution(hole: str, player: str) -> Solution:
     question = demo(hole, player)
-    return solve(question.table, question.grid, question.place)
+    return solve(question.problem, question.grid, question.place)
 
 
 def short_hole() -> Hole:
@@ -100,7 +100,7 @@ def short_question() -> Question:
 @cache
 def short_solution() -> Solution:
     question = short_question()
-    return solve(question.table, question.grid, question.place)
+    return solve(question.problem, question.grid, question.place)
 
 
 @cache
@@ -111,39 +111,39 @@ def busy_question() -> Question:
 @cache
 def busy_solution() -> Solution:
     question = busy_question()
-    return solve(question.table, question.grid, question.place)
+    return solve(question.problem, question.grid, question.place)
 
 
-def state_of(table: r.Table, place: Place) -> int:
-    return int(states_at(table.states, place[2], place[0], place[1]))
+def state_of(problem: r.Problem, place: Place) -> int:
+    return int(states_at(problem.states, place[2], place[0], place[1]))
 
 
 def choice_at(solution: Solution, question: Question) -> tuple[int, float]:
     """Return (swing, bearing from +y) that a policy takes at the place asked from."""
-    state = state_of(solution.table, question.place)
+    state = state_of(solution.problem, question.place)
     return int(solution.policy.swing[state]), question.pin_line + float(solution.policy.bearing[state])
 
 
 def first_law(solution: Solution, place: Place, swing: int, bearing: float, times: int = 1) -> np.ndarray:
-    """Return the law of a first stroke by looking ahead, with ``times`` all the nodes that ``laws`` has."""
+    """Return the law of a first stroke by looking ahead, with ``times`` all the nodes that ``pmfs`` has."""
     ahead = Ahead.of(solution)
-    purposes = [ANSWER, *range(100, 99 + times)]  # each is another lot of sets
-    return np.mean([ahead.laws(place, swing, bearing, purpose=p)[0].mean(axis=0) for p in purposes], axis=0)
+    purposes = [Purpose.ANSWER, *range(100, 99 + times)]  # each is another lot of sets
+    return np.mean([ahead.pmfs(place, swing, bearing, purpose=p)[0].mean(axis=0) for p in purposes], axis=0)
 
 
 def tee_law(solution: Solution, question: Question, times: int = 1) -> np.ndarray:
     return first_law(solution, question.place, *choice_at(solution, question), times)
 
 
-def mean_of(law: np.ndarray) -> float:
-    return float(law @ np.arange(law.size))
+def mean_of(pmf: np.ndarray) -> float:
+    return float(pmf @ np.arange(pmf.size))
 
 
 def tee_scores(solution: Solution, question: Question, n: int, seed: int) -> np.ndarray:
     """Return the scores of ``n`` sequences of a policy from the place asked from, in mirrored pairs."""
     key = kernel_key(seed)
-    first = first_strokes(solution.table, solution.value, question.place, *choice_at(solution, question), key, n)
-    return play_sequences(solution.table, solution.policy, solution.value, first, key, solution.cap).score
+    first = first_strokes(solution.problem, solution.value, question.place, *choice_at(solution, question), key, n)
+    return play_sequences(solution.problem, solution.policy, solution.value, first, key, solution.cap).score
 
 
 def merged_chi_square(counts: np.ndarray, expected: np.ndarray, least: float = 20.0) -> float:
@@ -160,29 +160,31 @@ def merged_chi_square(counts: np.ndarray, expected: np.ndarray, least: float = 2
     return float(stats.chisquare(seen, np.array(due) * sum(seen) / sum(due)).pvalue)
 
 
-def every_action(table: r.Table, fan: np.ndarray) -> Actions:
+def every_action(problem: r.Problem, fan: np.ndarray) -> Actions:
     """Return every swing and touch shot along every line of ``fan``, at every state (all round from bad lies)."""
-    return all_actions(table, np.arange(table.states.lie.size), fan, every=True)
+    return all_actions(problem, np.arange(problem.states.lie.size), fan, every=True)
 
 
-def tried_out(table: r.Table, fan: np.ndarray, count: int, sweeps: int, within: float = 0.0) -> tuple[Choice, float]:
+def tried_out(
+    problem: r.Problem, fan: np.ndarray, count: int, sweeps: int, within: float = 0.0
+) -> tuple[Choice, float]:
     """Return the choice among every action over ``count`` nodes, 32 or more, and the last sweep's largest change.
 
     The race begins with all nodes and ends there, so that nothing drops out early; the nodes that chose give the value.
     Of level lines the first of ``fan`` is taken.
     """
-    states, nodes = table.states.lie.size, node_sets(count, CHOOSE)
-    choice = Choice(np.zeros(states, np.int16), np.zeros(states), guess_to_go(table).to_go)
-    actions, most, change = every_action(table, fan), np.full(states, count), np.inf
+    states, nodes = problem.states.lie.size, node_sets(count, Purpose.CHOOSE)
+    choice = Choice(np.zeros(states, np.int16), np.zeros(states), guess_to_go(problem).to_go)
+    actions, most, change = every_action(problem, fan), np.full(states, count), np.inf
     while sweeps and change > within:
-        change = search.improve(table, choice, search.Both(nodes, nodes), actions, most, least=count)
+        change, _ = search.improve(problem, choice, search.Both(nodes, nodes), actions, most, least=count)
         sweeps -= 1
     return choice, change
 
 
-def converged(table: r.Table, fan: np.ndarray, count: int, within: float = 1e-11) -> Choice:
+def converged(problem: r.Problem, fan: np.ndarray, count: int, within: float = 1e-11) -> Choice:
     """Return what ``tried_out`` does, swept until no value moves."""
-    choice, change = tried_out(table, fan, count, 400, within)
+    choice, change = tried_out(problem, fan, count, 400, within)
     assert change <= within, "the exhaustive search does not settle"
     return choice
 

@@ -12,14 +12,15 @@ import scipy.sparse as sp
 from helpers import box, club, club_golfer
 from solving import Question, ask, converged, every_action
 
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
-from simcaddie.play.batch import asked, play
-from simcaddie.play.left import strokes_left
-from simcaddie.play.states import states_at
+from simcaddie.base.streams import Purpose
+from simcaddie.course.hole import Area, Hole
+from simcaddie.model import arrays as r
+from simcaddie.model.batch import asked, play
+from simcaddie.model.left import strokes_left
+from simcaddie.model.states import states_at
 from simcaddie.solve import search
 from simcaddie.solve.actions import Actions, Choice
-from simcaddie.solve.nodes import CHOOSE, node_sets
+from simcaddie.solve.quadrature import node_sets
 
 markov = pytest.importorskip("quantecon.markov", reason="quantecon, the library held against, is not installed")
 
@@ -51,25 +52,25 @@ def small() -> Question:
 
 @pytest.fixture(scope="module")
 def choice(small) -> Choice:
-    return converged(small.table, FAN, COUNT)
+    return converged(small.problem, FAN, COUNT)
 
 
-def matrices(table: r.Table, to_go: np.ndarray, actions: Actions) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def matrices(problem: r.Problem, to_go: np.ndarray, actions: Actions) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Return (number within its state, mean strokes, chances of the next state) of every action.
 
     The last state is the hole, with one action. ``to_go`` settles which relief is taken where a Rule leaves a choice,
     and nothing else.
     """
-    s, states = table.states, table.states.lie.size
-    state, nodes = actions.state, node_sets(COUNT, CHOOSE)
+    s, states = problem.states, problem.states.lie.size
+    state, nodes = actions.state, node_sets(COUNT, Purpose.CHOOSE)
     x, y = s.xy[state].T
-    line = np.arctan2(table.ground.pin_x - x, table.ground.pin_y - y) + actions.bearing
-    block = search.block_of(table, nodes, state)
-    rest = play(table, to_go, asked(x, y, s.lie[state], actions.swing, line, block), nodes.draws, COUNT)
-    green = table.ground.kinds[rest.surface, r.KIND_PUTTING] > 0.0
+    line = np.arctan2(problem.ground.pin_x - x, problem.ground.pin_y - y) + actions.bearing
+    block = search.block_of(problem, nodes, state)
+    rest = play(problem, to_go, asked(x, y, s.lie[state], actions.swing, line, block), nodes.draws, COUNT)
+    green = problem.ground.kinds[rest.surface, r.KIND_PUTTING] > 0.0
     down = green | (rest.event == r.Event.HOLED)
     after = np.where(down, states, states_at(s, rest.surface, rest.x, rest.y))
-    putts = strokes_left(table, np.zeros(states), rest)  # off the green nothing
+    putts = strokes_left(problem, np.zeros(states), rest)  # off the green nothing
     cost = (rest.added + putts).reshape(-1, COUNT).mean(axis=1)
     chance = np.zeros((state.size + 1, states + 1))
     np.add.at(chance, (np.repeat(np.arange(state.size), COUNT), after), 1.0 / COUNT)
@@ -79,30 +80,30 @@ def matrices(table: r.Table, to_go: np.ndarray, actions: Actions) -> tuple[np.nd
 
 
 def test_exhaustive_values_are_those_of_backward_induction(small, choice):
-    table, actions = small.table, every_action(small.table, FAN)
-    number, cost, chance = matrices(table, choice.value, actions)
-    state = np.append(actions.state, table.states.lie.size)
+    problem, actions = small.problem, every_action(small.problem, FAN)
+    number, cost, chance = matrices(problem, choice.value, actions)
+    state = np.append(actions.state, problem.states.lie.size)
     assert np.allclose(chance.sum(axis=1), 1.0)
     with pytest.warns(UserWarning, match="beta=1"):
-        problem = markov.DiscreteDP(-cost, sp.csr_matrix(chance), 1.0, state, number)
-    values, policies = markov.backward_induction(problem, HORIZON)
+        process = markov.DiscreteDP(-cost, sp.csr_matrix(chance), 1.0, state, number)
+    values, policies = markov.backward_induction(process, HORIZON)
     assert np.abs(values[0] - values[1]).max() < 1e-12  # the horizon is long enough
     assert np.abs(-values[0][:-1] - choice.value).max() < 1e-8
     # and the choices themselves cost no more than the library's
-    starts = np.searchsorted(state, np.arange(table.states.lie.size))
+    starts = np.searchsorted(state, np.arange(problem.states.lie.size))
     worth = cost - chance @ values[0]
     own = (actions.swing == choice.swing[actions.state]) & (actions.bearing == choice.bearing[actions.state])
     mine = np.flatnonzero(own)
-    assert np.array_equal(actions.state[mine], np.arange(table.states.lie.size))  # one action each, an allowed one
+    assert np.array_equal(actions.state[mine], np.arange(problem.states.lie.size))  # one action each, an allowed one
     assert np.abs(worth[mine] - worth[starts + policies[0][:-1]]).max() < 1e-8
 
 
 def test_every_swing_that_the_lie_allows_and_every_touch_shot_is_among_the_actions(small):
-    table, actions = small.table, every_action(small.table, FAN)
-    swings = table.swings.table.shape[1]
-    for state, lie in enumerate(table.states.lie):
-        usable = np.flatnonzero(table.swings.table[lie, :, r.SW_USABLE])
-        due = [*usable, *range(swings, swings + table.touch.reach.size)]
+    problem, actions = small.problem, every_action(small.problem, FAN)
+    swings = problem.swings.rows.shape[1]
+    for state, lie in enumerate(problem.states.lie):
+        usable = np.flatnonzero(problem.swings.rows[lie, :, r.SW_USABLE])
+        due = [*usable, *range(swings, swings + problem.touch.reach.size)]
         here = actions.state == state
         assert np.array_equal(np.unique(actions.swing[here]), due)
         for swing in due:
@@ -113,12 +114,12 @@ def test_every_swing_that_the_lie_allows_and_every_touch_shot_is_among_the_actio
 
 def test_the_small_hole_is_no_trivial_instance(small, choice):
     """Many states; both clubs, touch shots and more than one line among the best; penalties and balls played again."""
-    table, actions = small.table, every_action(small.table, FAN)
-    assert 100 < table.states.lie.size < 400
+    problem, actions = small.problem, every_action(small.problem, FAN)
+    assert 100 < problem.states.lie.size < 400
     assert set(np.unique(choice.swing)) >= {0, 1}
-    assert (choice.swing >= table.swings.table.shape[1]).any()
+    assert (choice.swing >= problem.swings.rows.shape[1]).any()
     assert np.unique(choice.bearing).size > 1
-    _, cost, chance = matrices(table, choice.value, actions)
+    _, cost, chance = matrices(problem, choice.value, actions)
     own = chance[np.arange(actions.state.size), actions.state]
     assert 0.1 < (own > 0.0).mean() < 0.9  # some strokes may come back to where they were played
     assert (cost[:-1] >= 1.0).all()

@@ -13,17 +13,17 @@ import pytest
 from helpers import club_golfer
 from solving import Question, busy_question, busy_solution, choice_at, short_question, short_solution
 
-from simcaddie.play import records as r
-from simcaddie.play.everyday import everyday
-from simcaddie.play.left import strokes_left
-from simcaddie.play.pack import pack_ground
+from simcaddie.base.streams import kernel_key
+from simcaddie.decision.measure import pair_means, standard_error
+from simcaddie.model import arrays as r
+from simcaddie.model.build import pack_ground
+from simcaddie.model.heuristics import everyday
+from simcaddie.model.left import strokes_left
 from simcaddie.simulate import first_strokes, play_sequences
 from simcaddie.solve.ahead import NODES, Ahead
-from simcaddie.solve.nodes import SETS
 from simcaddie.solve.objective import aimed_policy
+from simcaddie.solve.quadrature import SETS
 from simcaddie.solve.solution import Solution, follow
-from simcaddie.strategy.measure import pair_means, standard_error
-from simcaddie.streams import kernel_key
 
 N = 200_000
 SLACK = 0.003  # strokes, or a chance: cells and nodes
@@ -42,8 +42,8 @@ def best() -> Solution:
 
 @pytest.fixture(scope="module")
 def sound(question, best) -> Solution:
-    policy = everyday(question.table, club_golfer(), "sound", question.hole.green_middle)
-    return follow(question.table, policy, best.value.to_go, question.place)
+    policy = everyday(question.problem, club_golfer(), "sound", question.hole.green_middle)
+    return follow(question.problem, policy, best.value.to_go, question.place)
 
 
 def hold(
@@ -51,11 +51,11 @@ def hold(
 ) -> None:
     """Compare the mean, and the chance of every total, of a first stroke with plain sequences."""
     key = kernel_key(seed)
-    laws = ahead.laws(question.place, swing, bearing)[0]
-    first = first_strokes(solution.table, solution.value, question.place, swing, bearing, key, N)
-    score = play_sequences(solution.table, policy, solution.value, first, key, solution.cap).score
+    pmfs = ahead.pmfs(question.place, swing, bearing)[0]
+    first = first_strokes(solution.problem, solution.value, question.place, swing, bearing, key, N)
+    score = play_sequences(solution.problem, policy, solution.value, first, key, solution.cap).score
     for worth in (TOTALS, *np.eye(TOTALS.size)):
-        pairs, sets = pair_means(worth[score]), laws @ worth
+        pairs, sets = pair_means(worth[score]), pmfs @ worth
         error = math.hypot(standard_error(pairs), standard_error(sets))
         assert abs(pairs.mean() - sets.mean()) < 3 * error + SLACK
 
@@ -96,11 +96,11 @@ def test_the_comparison_would_notice_other_play_to_follow(question, best, sound)
 def test_means_balls_and_laws_are_one_answer(question, best):
     """They come from the same first balls. A cap moves the means: a ball that is picked up later counts the cap."""
     ahead, at = Ahead.of(best), question.pin_line + np.radians([0.0, -8.0])
-    laws = ahead.laws(question.place, [0, 4], at)
+    pmfs = ahead.pmfs(question.place, [0, 4], at)
     means = ahead.means(question.place, [0, 4], at, purpose=13)
-    assert laws.shape == (2, SETS, best.cap + 1)
-    assert np.abs(laws.sum(axis=2) - 1.0).max() < 1e-9
-    assert np.abs(laws @ TOTALS - means).max() < 1e-3
+    assert pmfs.shape == (2, SETS, best.cap + 1)
+    assert np.abs(pmfs.sum(axis=2) - 1.0).max() < 1e-9
+    assert np.abs(pmfs @ TOTALS - means).max() < 1e-3
     assert means.std() > 0.02  # sets and options differ
     for row, swing in enumerate((0, 4)):
         balls = ahead.balls(question.place, swing, at[row])
@@ -116,14 +116,14 @@ def test_with_several_pins_balls_on_the_green_count_the_putts_to_each(question, 
     each = [ahead.means(short, 5, at, pins=[ground], sets=4) for ground in grounds]
     assert np.abs(both - np.mean(each, axis=0)).max() < 1e-12
     assert np.abs(each[0] - each[1]).max() > 1e-3
-    own = ahead.means(short, 5, at, pins=[question.table.ground], sets=4)
+    own = ahead.means(short, 5, at, pins=[question.problem.ground], sets=4)
     assert np.array_equal(own, ahead.means(short, 5, at, sets=4))
 
 
 def test_sets_are_independent_draws_and_options_share_them(question, best):
     """The spread of the sets is that of the answer; a degree's turn of the aim changes it by less, being paired."""
     ahead, at = Ahead.of(best), question.pin_line + np.radians([0.0, 1.0])
-    answers = np.array([ahead.laws(question.place, [0, 0], at, purpose=p) @ TOTALS for p in range(100, 116)])
+    answers = np.array([ahead.pmfs(question.place, [0, 0], at, purpose=p) @ TOTALS for p in range(100, 116)])
     whole = answers[:, 0].mean(axis=1)  # sixteen answers, each from its own sets
     due = answers[:, 0].std(axis=1, ddof=1).mean() / math.sqrt(SETS)
     assert 0.55 * due < whole.std(ddof=1) < 1.6 * due  # χ² with 15 degrees of freedom: once in a thousand outside
@@ -139,10 +139,10 @@ def test_strokes_used_choose_the_row_of_what_follows(question, best):
     after[0, :, 1] = after[1, :, 5] = after[2, :, 6] = 1.0
     ahead = Ahead.of(best, after)
     balls = ahead.balls(question.place, 0, question.pin_line - math.radians(8.0))
-    off = ~(question.table.ground.kinds[balls.rest.surface, r.KIND_PUTTING] > 0.0)
+    off = ~(question.problem.ground.kinds[balls.rest.surface, r.KIND_PUTTING] > 0.0)
     assert set(np.unique(balls.rest.added[off])) == {1, 2}
     assert np.array_equal(balls.strokes[off], np.where(balls.rest.added[off] == 1, 6.0, 8.0))
-    left = strokes_left(question.table, ahead.mean_to_go, balls.rest)
+    left = strokes_left(question.problem, ahead.mean_to_go, balls.rest)
     assert np.array_equal(left[off], np.where(balls.rest.added[off] == 1, 5.0, 6.0))
-    law = ahead.laws(question.place, 0, question.pin_line - math.radians(8.0))[0].mean(axis=0)
-    assert law[8] == pytest.approx((balls.rest.added[off] == 2).sum() / balls.rest.x.size, abs=1e-9)
+    pmf = ahead.pmfs(question.place, 0, question.pin_line - math.radians(8.0))[0].mean(axis=0)
+    assert pmf[8] == pytest.approx((balls.rest.added[off] == 2).sum() / balls.rest.x.size, abs=1e-9)

@@ -12,16 +12,16 @@ import numpy as np
 import pytest
 from solving import HOLES, PLAYERS, Question, choice_at, demo, short_question
 
+from simcaddie.base.streams import Purpose, kernel_key
+from simcaddie.decision.measure import pair_means, standard_error
 from simcaddie.simulate import Luck, first_strokes, play_sequences
 from simcaddie.solve.ahead import Ahead
-from simcaddie.solve.nodes import LUCK, node_sets
+from simcaddie.solve.quadrature import node_sets
 from simcaddie.solve.solution import ROUGH, USUAL, Effort, Solution, solve
-from simcaddie.strategy.measure import pair_means, standard_error
-from simcaddie.streams import kernel_key
 
 MOST_LOST = 0.006  # strokes
 EIGHTFOLD = Effort(
-    USUAL.often / 8,
+    USUAL.reachable / 8,
     8 * USUAL.everywhere,
     (8 * USUAL.coarse[0], 8 * USUAL.coarse[1]),
     (8 * USUAL.fine[0], 8 * USUAL.fine[1]),
@@ -35,9 +35,9 @@ LUCK_NODES, LUCK_SETS = 16, 1024
 
 def unlucky(solution: Solution, question: Question) -> np.ndarray:
     """Return scores from the place with what later strokes owe to luck taken out, a mean a mirrored pair."""
-    first = first_strokes(solution.table, solution.value, question.place, *choice_at(solution, question), KEY, N)
-    luck = Luck(Ahead.of(solution).mean_to_go, node_sets(LUCK_NODES, LUCK, LUCK_SETS).draws, LUCK_NODES)
-    outcome = play_sequences(solution.table, solution.policy, solution.value, first, KEY, solution.cap, luck=luck)
+    first = first_strokes(solution.problem, solution.value, question.place, *choice_at(solution, question), KEY, N)
+    luck = Luck(Ahead.of(solution).mean_to_go, node_sets(LUCK_NODES, Purpose.LUCK, LUCK_SETS).draws, LUCK_NODES)
+    outcome = play_sequences(solution.problem, solution.policy, solution.value, first, KEY, solution.cap, luck=luck)
     return pair_means(outcome.score - outcome.luck)
 
 
@@ -45,13 +45,13 @@ def unlucky(solution: Solution, question: Question) -> np.ndarray:
 def at_best(*names: str) -> np.ndarray:
     """Return what eight times the effort comes to, on a demo hole for a demo player or on the short hole."""
     question = demo(*names) if names else short_question()
-    return unlucky(solve(question.table, question.grid, question.place, effort=EIGHTFOLD), question)
+    return unlucky(solve(question.problem, question.grid, question.place, effort=EIGHTFOLD), question)
 
 
 def lost(effort: Effort, *names: str) -> tuple[float, float]:
     """Return strokes that ``effort`` loses against eight times the usual one, and the standard error."""
     question = demo(*names) if names else short_question()
-    cost = unlucky(solve(question.table, question.grid, question.place, effort=effort), question) - at_best(*names)
+    cost = unlucky(solve(question.problem, question.grid, question.place, effort=effort), question) - at_best(*names)
     return float(cost.mean()), standard_error(cost)
 
 

@@ -10,7 +10,7 @@ from functools import cache
 import pytest
 from solving import HOLES, PLAYERS, Question, demo, mean_of, tee_law
 
-from simcaddie.play.states import STATE_CELL
+from simcaddie.model.states import STATE_CELL
 from simcaddie.solve.solution import USUAL, Effort, solve
 
 MOST = 0.005  # strokes
@@ -28,7 +28,7 @@ TWICE = USUAL._replace(
 
 def value(question: Question, effort: Effort = USUAL) -> float:
     """Return the mean strokes from the tee on the question's own states."""
-    solution = solve(question.table, question.grid, question.place, effort=effort)
+    solution = solve(question.problem, question.grid, question.place, effort=effort)
     return mean_of(tee_law(solution, question, TIMES))
 
 

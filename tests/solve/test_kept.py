@@ -16,14 +16,14 @@ import pytest
 from helpers import box, club, club_golfer
 from solving import Question, ask
 
-from simcaddie import shelf
-from simcaddie.air.day import Day
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
-from simcaddie.play.everyday import everyday, guess_to_go
-from simcaddie.shelf import digest, ignore_kept, kept_arrays
-from simcaddie.solve import kept
+from simcaddie.base import memo as shelf
+from simcaddie.base.memo import digest, ignore_kept, kept_arrays
+from simcaddie.course.hole import Area, Hole
+from simcaddie.model import arrays as r
+from simcaddie.model.heuristics import everyday, guess_to_go
+from simcaddie.solve import memo as kept
 from simcaddie.solve.solution import ROUGH, Solution, follow, solve
+from simcaddie.weather.day import Day
 
 TESTS = Path(__file__).parent.parent
 
@@ -63,11 +63,11 @@ def solves(monkeypatch) -> list[tuple]:
     """Let ``solve`` make up its answers, and return the list of what it is asked."""
     asked = []
 
-    def made_up(table: r.Table, *given: object, cap: int = 12, **named: object) -> Solution:
+    def made_up(problem: r.Problem, *given: object, cap: int = 12, **named: object) -> Solution:
         asked.append((*given, cap, named))
-        states, size = table.states.lie.size, len(asked)
+        states, size = problem.states.lie.size, len(asked)
         return Solution(
-            table,
+            problem,
             r.Policy(np.full(states, size, np.int16), np.full(states, 0.1 * size)),
             r.Value(np.full(states, 3.0)),
             np.full((cap + 1, states), 1.0 / (cap + 1)),
@@ -98,12 +98,12 @@ def forget(monkeypatch) -> None:
 
 
 def rough(question: Question, **keys: object) -> Solution:
-    return kept.solved(question.table, question.grid, question.place, **{"effort": ROUGH, **keys})
+    return kept.solved(question.problem, question.grid, question.place, **{"effort": ROUGH, **keys})
 
 
 def same(one: Solution, other: Solution) -> bool:
     columns = [
-        (*solution.policy, *solution.value, solution.law, solution.visits, solution.residual, solution.cap)
+        (*solution.policy, *solution.value, solution.pmf, solution.visits, solution.residual, solution.cap)
         for solution in (one, other)
     ]
     return all(
@@ -113,7 +113,7 @@ def same(one: Solution, other: Solution) -> bool:
 
 def test_from_memory_and_from_the_disk_comes_what_solve_gives(folder, question, monkeypatch):
     made = rough(question)
-    assert same(made, solve(question.table, question.grid, question.place, effort=ROUGH))
+    assert same(made, solve(question.problem, question.grid, question.place, effort=ROUGH))
     assert rough(question) is made
     assert len(solutions(folder)) == 1
     forget(monkeypatch)
@@ -122,21 +122,21 @@ def test_from_memory_and_from_the_disk_comes_what_solve_gives(folder, question, 
     assert again is not made
     assert same(again, made)
     assert {f.name for f in fields(again)} == {f.name for f in fields(made)}
-    assert again.table is question.table
+    assert again.problem is question.problem
 
 
 def test_a_followed_policy_is_kept_too_and_not_even_looked_for_again(folder, question, monkeypatch):
-    table, to_go, looked = question.table, guess_to_go(question.table).to_go, []
+    problem, to_go, looked = question.problem, guess_to_go(question.problem).to_go, []
 
     def policy() -> r.Policy:
         looked.append(1)
-        return everyday(table, golfer(), "sound", (1.0, 70.0))
+        return everyday(problem, golfer(), "sound", (1.0, 70.0))
 
     def ask_again(*name: object, nodes: tuple[int, int] = (8, 16)) -> Solution:
-        return kept.followed(table, policy, name, to_go, question.place, nodes=nodes)
+        return kept.followed(problem, policy, name, to_go, question.place, nodes=nodes)
 
     made = ask_again("sound")
-    assert same(made, follow(table, policy(), to_go, question.place, nodes=(8, 16)))
+    assert same(made, follow(problem, policy(), to_go, question.place, nodes=(8, 16)))
     forget(monkeypatch)
     looked.clear()
     assert same(ask_again("sound"), made)
@@ -221,12 +221,12 @@ def damages() -> dict[str, object]:
         "cut by a byte": lambda path: path.write_bytes(path.read_bytes()[:-1]),
         "one array, no archive": one_array,
         "pickled": lambda path: path.write_bytes(pickle.dumps(Caught())),
-        "a pickle inside": lambda path: arrays(path, law=np.array([Caught()], object)),
+        "a pickle inside": lambda path: arrays(path, pmf=np.array([Caught()], object)),
         "an array less": lambda path: arrays(path, visits=None),
         "an array more": lambda path: arrays(path, more=np.zeros(2)),
-        "of another hole": lambda path: arrays(path, law=law_of(path)[:, :-1]),
-        "of another cap": lambda path: arrays(path, law=law_of(path)[:-1]),
-        "in other numbers": lambda path: arrays(path, law=law_of(path).astype(np.float32)),
+        "of another hole": lambda path: arrays(path, pmf=law_of(path)[:, :-1]),
+        "of another cap": lambda path: arrays(path, pmf=law_of(path)[:-1]),
+        "in other numbers": lambda path: arrays(path, pmf=law_of(path).astype(np.float32)),
     }
 
 
@@ -333,7 +333,7 @@ TWO_AT_ONCE = """
 import sys, time
 from pathlib import Path
 import numpy as np
-from simcaddie import shelf
+from simcaddie.base import memo as shelf
 shelf.cache_folder = lambda: Path({version!r})
 shelf.ROOM_EVERY, shelf.MOST_BYTES = 3, 300_000  # room for four of the seven
 own, start, odd, worked = int(sys.argv[1]), float(sys.argv[2]), 0, 0
@@ -368,13 +368,13 @@ SOLVED = """
 import hashlib, sys
 sys.path[:0] = [{tests!r}, {here!r}]
 from pathlib import Path
-from simcaddie import shelf
+from simcaddie.base import memo as shelf
 shelf.cache_folder = lambda: Path({version!r})
 from test_kept import rough, lawn, golfer
 from solving import ask
 solution = rough(ask(lawn(), golfer()).on_cells(8.0))
 digest = hashlib.sha256()
-for column in (*solution.policy, *solution.value, solution.law, solution.visits):
+for column in (*solution.policy, *solution.value, solution.pmf, solution.visits):
     digest.update(column.tobytes())
 print(digest.hexdigest())
 """
@@ -390,4 +390,4 @@ def test_two_processes_that_solve_the_same_hole_keep_one_answer(folder, question
     assert all(path.suffix == ".npz" for path in before)
     kept_here = rough(question)
     assert entries(folder) == before  # it was found
-    assert same(kept_here, solve(question.table, question.grid, question.place, effort=ROUGH))
+    assert same(kept_here, solve(question.problem, question.grid, question.place, effort=ROUGH))

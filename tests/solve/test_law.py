@@ -12,12 +12,12 @@ import pytest
 from helpers import club_golfer
 from solving import Question, busy_question, busy_solution, first_law, mean_of, tee_law
 
-from simcaddie.play import records as r
+from simcaddie.base.surfaces import NAMES
+from simcaddie.model import arrays as r
 from simcaddie.solve import search
 from simcaddie.solve.actions import Actions
-from simcaddie.solve.nodes import node_sets
+from simcaddie.solve.quadrature import node_sets
 from simcaddie.solve.solution import Solution, follow, solve
-from simcaddie.surfaces import NAMES
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +32,7 @@ def high() -> Solution:
 
 @pytest.fixture(scope="module")
 def low(question) -> Solution:
-    return solve(question.table, question.grid, question.place, cap=7)
+    return solve(question.problem, question.grid, question.place, cap=7)
 
 
 @pytest.fixture(params=["high", "low"])
@@ -41,44 +41,44 @@ def solution(request) -> Solution:
 
 
 def test_every_state_has_a_law(solution):
-    law = solution.law
-    assert law.shape == (solution.cap + 1, solution.table.states.lie.size)
-    assert (law >= -1e-12).all()
-    assert np.abs(law.sum(axis=0) - 1.0).max() < 1e-12
-    assert (law[0] == 0.0).all()  # nobody is in the hole before a stroke
-    assert np.abs(solution.to_go - sum(n * law[n] for n in range(solution.cap + 1))).max() < 1e-12
+    pmf = solution.pmf
+    assert pmf.shape == (solution.cap + 1, solution.problem.states.lie.size)
+    assert (pmf >= -1e-12).all()
+    assert np.abs(pmf.sum(axis=0) - 1.0).max() < 1e-12
+    assert (pmf[0] == 0.0).all()  # nobody is in the hole before a stroke
+    assert np.abs(solution.to_go - sum(n * pmf[n] for n in range(solution.cap + 1))).max() < 1e-12
     assert (solution.to_go >= 1.0).all()
 
 
 def test_a_first_stroke_has_a_law(solution, question):
     for swing in (0, 5, len(club_golfer().swings)):
-        law = first_law(solution, question.place, swing, question.pin_line)
-        assert law.shape == (solution.cap + 1,)
-        assert (law >= -1e-12).all()
-        assert law.sum() == pytest.approx(1.0, abs=1e-12)
-        assert 2.0 < mean_of(law) <= solution.cap
+        pmf = first_law(solution, question.place, swing, question.pin_line)
+        assert pmf.shape == (solution.cap + 1,)
+        assert (pmf >= -1e-12).all()
+        assert pmf.sum() == pytest.approx(1.0, abs=1e-12)
+        assert 2.0 < mean_of(pmf) <= solution.cap
 
 
 def test_a_lower_cap_only_moves_what_lies_beyond_it(low, high):
-    assert np.array_equal(low.law[:7], high.law[:7])
-    assert np.abs(low.law[7] - high.law[7:].sum(axis=0)).max() < 1e-12
+    assert np.array_equal(low.pmf[:7], high.pmf[:7])
+    assert np.abs(low.pmf[7] - high.pmf[7:].sum(axis=0)).max() < 1e-12
 
 
 def test_every_state_has_an_action_that_its_lie_allows(solution):
-    table, swing = solution.table, solution.policy.swing
-    swings = table.swings.table.shape[1]
+    problem, swing = solution.problem, solution.policy.swing
+    swings = problem.swings.rows.shape[1]
     assert (swing >= 0).all()
-    assert (swing < swings + table.touch.reach.size).all()
+    assert (swing < swings + problem.touch.reach.size).all()
     full = swing < swings
     assert full.any()
     assert (~full).any()
-    assert (table.swings.table[table.states.lie[full], swing[full], r.SW_USABLE] > 0.0).all()
+    assert (problem.swings.rows[problem.states.lie[full], swing[full], r.SW_USABLE] > 0.0).all()
     assert np.isfinite(solution.policy.bearing).all()
     assert (np.abs(solution.policy.bearing) <= np.pi + 0.2).all()
 
 
 def test_some_lies_rule_out_clubs_so_that_the_check_above_can_fail(question):
-    usable = question.table.swings.table[:, :, r.SW_USABLE] > 0.0
+    usable = question.problem.swings.rows[:, :, r.SW_USABLE] > 0.0
     assert not usable[NAMES.index("heather"), 0]
     assert usable[NAMES.index("tee"), 0]
 
@@ -89,20 +89,20 @@ def test_values_settle(high, question):
     That sweep starts from the values of 8-yd cells, other places than its own by up to 3 yd each way: next to a green,
     a tree or water that is worth half a stroke here and there.
     """
-    table, often, to_go = high.table, high.often, high.value.to_go
+    problem, reachable, to_go = high.problem, high.reachable, high.value.to_go
     assert 0.0 < high.residual < 0.75
-    assert often.size > 100
+    assert reachable.size > 100
     assert np.isfinite(to_go).all()
-    assert abs(np.mean(to_go[often] - high.to_go[often])) < 0.1
-    actions = Actions(often, high.policy.swing[often], high.policy.bearing[often])
-    again = search.action_values(table, to_go, node_sets(1024, 100), actions, 1024)  # nodes that had no part in it
-    assert abs(np.mean(again - to_go[often])) < 0.01
-    assert np.sqrt(np.mean((again - to_go[often]) ** 2)) < 0.05
+    assert abs(np.mean(to_go[reachable] - high.to_go[reachable])) < 0.1
+    actions = Actions(reachable, high.policy.swing[reachable], high.policy.bearing[reachable])
+    again = search.action_values(problem, to_go, node_sets(1024, 100), actions, 1024)  # nodes that had no part in it
+    assert abs(np.mean(again - to_go[reachable])) < 0.01
+    assert np.sqrt(np.mean((again - to_go[reachable]) ** 2)) < 0.05
 
 
 def test_following_the_policy_of_best_play_comes_to_the_same(high, question):
     """How many nodes a state gets differs a little, since its balls are followed on other cells; the law holds."""
-    again = follow(question.table, high.policy, high.value.to_go, question.place)
+    again = follow(question.problem, high.policy, high.value.to_go, question.place)
     assert again.residual == 0.0
     one, other = tee_law(again, question), tee_law(high, question)
     assert np.abs(one - other).max() < 0.002
@@ -115,7 +115,7 @@ sys.path[:0] = [{tests!r}, {here!r}]
 from solving import short_question, short_solution, tee_law
 question, solution = short_question(), short_solution()
 digest = hashlib.sha256()
-for column in (*solution.policy, *solution.value, solution.law, solution.visits, tee_law(solution, question)):
+for column in (*solution.policy, *solution.value, solution.pmf, solution.visits, tee_law(solution, question)):
     digest.update(column.tobytes())
 print(digest.hexdigest())
 """

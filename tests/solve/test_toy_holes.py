@@ -14,10 +14,10 @@ from helpers import box
 from scipy.special import ndtr
 from solving import Question, ask, choice_at, exact_golfer, mean_of, state_of, tee_law, tee_scores, tried_out
 
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.play import records as r
+from simcaddie.course.hole import Area, Hole
+from simcaddie.decision.measure import pair_means, standard_error
+from simcaddie.model import arrays as r
 from simcaddie.solve.solution import Solution, follow, solve
-from simcaddie.strategy.measure import pair_means, standard_error
 
 TEE = (1.0, 1.0)
 NODE_ERROR = 0.005  # strokes: one node in 1,024 more or fewer on one side of an edge, twice over
@@ -44,11 +44,11 @@ def answers(hole: Hole, *spreads: tuple[float, float, float], exhaustive: bool) 
     """Return best play by ``solve``, or by trying every action on 8-yd cells, valued likewise."""
     question = ask(hole, exact_golfer(*spreads))
     if not exhaustive:
-        return question, solve(question.table, question.grid, question.place)
+        return question, solve(question.problem, question.grid, question.place)
     question = question.on_cells(TOY_CELL)
-    choice, _ = tried_out(question.table, FAN, 64, SWEEPS)
+    choice, _ = tried_out(question.problem, FAN, 64, SWEEPS)
     policy = r.Policy(choice.swing, choice.bearing)
-    return question, follow(question.table, policy, choice.value, question.place)
+    return question, follow(question.problem, policy, choice.value, question.place)
 
 
 @search_ways
@@ -56,9 +56,9 @@ def test_two_sure_strokes_and_a_putt_are_three(exhaustive):
     """150 yd and 150 yd over 290: the ball lies 11 yd past the pin, on the green, and the putt drops."""
     hole = corridor(14.0, 320.0, (1.0, 290.0), strip("fairway", 120, 180), strip("green", 275, 310))
     question, solution = answers(hole, (150.0, 0.0, 0.0), exhaustive=exhaustive)
-    law = tee_law(solution, question)
-    assert law[3] == pytest.approx(1.0, abs=1e-12)
-    assert solution.to_go[state_of(solution.table, question.place)] == pytest.approx(3.0, abs=1e-12)
+    pmf = tee_law(solution, question)
+    assert pmf[3] == pytest.approx(1.0, abs=1e-12)
+    assert solution.to_go[state_of(solution.problem, question.place)] == pytest.approx(3.0, abs=1e-12)
     assert (tee_scores(solution, question, 2000, seed=1) == 3).all()
 
 
@@ -81,10 +81,11 @@ def test_out_of_bounds_again_and_again_is_a_geometric_law(exhaustive, sds):
     exact = np.zeros(solution.cap + 1)
     exact[2 : solution.cap : 2] = out ** np.arange(solution.cap // 2 - 1) * (1.0 - out)
     exact[solution.cap] = 1.0 - exact.sum()
-    law = tee_law(solution, question)
-    assert np.abs(law - exact).max() < NODE_ERROR / 2
-    assert mean_of(law) == pytest.approx(mean_of(exact), abs=NODE_ERROR)
-    chosen = solution.value.to_go[state_of(solution.table, question.place)]  # not picked up at a cap, 64 nodes or more
+    pmf = tee_law(solution, question)
+    assert np.abs(pmf - exact).max() < NODE_ERROR / 2
+    assert mean_of(pmf) == pytest.approx(mean_of(exact), abs=NODE_ERROR)
+    # Not picked up at a cap, 64 nodes or more
+    chosen = solution.value.to_go[state_of(solution.problem, question.place)]
     assert chosen == pytest.approx(2.0 / (1.0 - out), rel=0.05)
     scores = tee_scores(solution, question, N, seed=2)
     assert set(np.unique(scores)) <= {2, 4, 6, 8, 10, 12}
@@ -113,11 +114,11 @@ def test_a_gamble_is_taken_when_it_comes_off_more_than_two_times_in_three(exhaus
     exact = 2.0 / comes_off if gambles else 3.0
     assert min(3.0, 2.0 / comes_off) == exact
     assert choice_at(solution, question)[0] == int(gambles)
-    law = tee_law(solution, question)
-    assert law[2] == pytest.approx(comes_off if gambles else 0.0, abs=NODE_ERROR / 2)
+    pmf = tee_law(solution, question)
+    assert pmf[2] == pytest.approx(comes_off if gambles else 0.0, abs=NODE_ERROR / 2)
     # picked up at 12, after five gambles that failed: a shortfall of less than (1 − q)^5 · E
     shortfall = (1.0 - comes_off) ** 5 * exact if gambles else 0.0
-    assert mean_of(law) == pytest.approx(exact, abs=NODE_ERROR + shortfall)
+    assert mean_of(pmf) == pytest.approx(exact, abs=NODE_ERROR + shortfall)
     scores = tee_scores(solution, question, N, seed=3)
     pairs = pair_means(scores)
     if gambles:

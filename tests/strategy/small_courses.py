@@ -7,9 +7,9 @@ from dataclasses import replace
 import shapely
 from helpers import box, club_golfer, lane
 
-from simcaddie.course.record import Course, CourseTee
-from simcaddie.golfer.player import Player
-from simcaddie.ground.hole import Area, Hole
+from simcaddie.course.course import Course, CourseTee
+from simcaddie.course.hole import Area, Hole
+from simcaddie.player.swing import Player
 
 
 def short(length: float, index: int) -> Hole:

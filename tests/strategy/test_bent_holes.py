@@ -12,11 +12,12 @@ import shapely
 from helpers import club_golfer
 from shapely import LineString
 
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.strategy import Request, compare
-from simcaddie.strategy.aims import best_lines, fan
-from simcaddie.strategy.plan import plan
-from simcaddie.strategy.words import bare_words
+from simcaddie.course.hole import Area, Hole
+from simcaddie.decision.best_aims import best_lines, fan
+from simcaddie.decision.compare import compare
+from simcaddie.decision.line_of_play import plan
+from simcaddie.decision.phrases import bare_words
+from simcaddie.decision.request import Request
 
 BAG = (0, 2, 4, 6)
 ASK = Request(sequences=400, robust=False)

@@ -10,14 +10,15 @@ import pytest
 from helpers import box, busy_hole, club_golfer
 from scipy import stats
 
-from simcaddie.errors import BadRequest, NothingToPlay
-from simcaddie.golfer.player import Player
-from simcaddie.ground.hole import Area, Hole, Spot
-from simcaddie.strategy import LEVEL, Request, compare, hole_strokes
-from simcaddie.strategy.measure import pair_means, standard_error
-from simcaddie.strategy.scene import set_scene
-from simcaddie.strategy.words import aim_words, clarity, sentence, trouble, why_first
-from simcaddie.streams import kernel_key
+from simcaddie.base.errors import BadRequest, NothingToPlay
+from simcaddie.base.streams import kernel_key
+from simcaddie.course.hole import Area, Hole, Spot
+from simcaddie.decision.compare import compare
+from simcaddie.decision.measure import pair_means, standard_error
+from simcaddie.decision.phrases import aim_words, clarity, sentence, trouble, why_first
+from simcaddie.decision.position import set_position
+from simcaddie.decision.request import LEVEL, Request, hole_strokes
+from simcaddie.player.swing import Player
 
 QUICK = Request(sequences=6_000, aims=(-6.0, 6.0, 3.0), then="sound", robust=False)
 
@@ -152,8 +153,8 @@ def test_any_pin_is_the_average_over_the_pins():
 
 def test_the_standard_error_of_pairs_is_honest():
     """Means of repeated runs scatter as the standard error says (chi-squared, 1e-4 two-sided)."""
-    scene = set_scene(busy_hole(), club_golfer(), then="sound")
-    runs = [pair_means(scene.play(1, scene.pin_line, kernel_key(seed), 600).score) for seed in range(200)]
+    position = set_position(busy_hole(), club_golfer(), then="sound")
+    runs = [pair_means(position.play(1, position.pin_line, kernel_key(seed), 600).score) for seed in range(200)]
     expected = float(np.mean([standard_error(pairs) ** 2 for pairs in runs]))
     ratio = (len(runs) - 1) * float(np.var([pairs.mean() for pairs in runs], ddof=1)) / expected
     assert stats.chi2.ppf(5e-5, 199) < ratio < stats.chi2.ppf(1 - 5e-5, 199)
@@ -185,7 +186,7 @@ def test_a_touch_shot_is_an_option_inside_its_reach():
 
 def test_aims_are_told_by_the_landmark():
     answer = compare(busy_hole(), club_golfer(), replace(QUICK, clubs=("driver",)))
-    assert "pylon" in aim_words(answer.scene, answer.best)
+    assert "pylon" in aim_words(answer.position, answer.best)
 
 
 @pytest.mark.parametrize(

@@ -9,15 +9,15 @@ import numpy as np
 import pytest
 from helpers import club, club_golfer, lane
 
-from simcaddie.errors import BadRequest
-from simcaddie.golfer.player import Player, Posterior
-from simcaddie.golfer.redraw import draw_player
-from simcaddie.strategy import Comparison, Request, compare
-from simcaddie.strategy.best_ball import best_ball_cost
-from simcaddie.strategy.doubt import doubt, doubtful, redrawn_worths, telling
-from simcaddie.strategy.doubt_words import best_ball_words, doubt_words
-from simcaddie.strategy.scene import set_scene
-from simcaddie.streams import generator
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.streams import generator
+from simcaddie.decision.compare import compare
+from simcaddie.decision.position import set_position
+from simcaddie.decision.request import Comparison, Request
+from simcaddie.features.compare.analysis import best_ball_cost, doubt, doubtful, redrawn_worths, telling
+from simcaddie.features.compare.present import best_ball_words, doubt_words
+from simcaddie.player.posterior import draw_player
+from simcaddie.player.swing import Player, Posterior
 
 REQUEST = Request(sequences=2_000, aims=(0.0, 0.0, 1.0), then="sound", robust=False)
 SURE = Posterior(carry=1e9, side=1e9, spread=1e9, mishits=1e9)
@@ -38,7 +38,7 @@ def asked() -> Comparison:
 
 def believed(asked: Comparison, player: Player) -> Comparison:
     """Return the comparison with the same numbers, otherwise known."""
-    return replace(asked, scene=replace(asked.scene, player=player))
+    return replace(asked, position=replace(asked.position, player=player))
 
 
 def test_same_seed_same_answer_whatever_the_threads(asked, monkeypatch):
@@ -61,7 +61,7 @@ def test_shares_sum_to_one_and_stand_in_the_order_of_the_table(asked):
 
 def test_a_player_surely_known_loses_nothing_by_the_table(asked):
     sure = believed(asked, known(PLAYER))
-    lowest = min(doubtful(sure), key=lambda m: sure.scene.worths(m.option.swing, m.option.aim, 8)[0])
+    lowest = min(doubtful(sure), key=lambda m: sure.position.worths(m.option.swing, m.option.aim, 8)[0])
     others = [m for m in sure.options if m is not lowest]
     found = doubt(replace(sure, options=(lowest, *others)), 30)
     assert found.best[0] == 1.0
@@ -109,7 +109,7 @@ def test_play_to_follow_of_the_mean_player_makes_little_difference():
     asked = compare(LANE, few, replace(REQUEST, then="best"))
     options = doubtful(asked)[:3]
     quick, level = redrawn_worths(asked, options, 3), asked.objective.level
-    scenes = [set_scene(LANE, draw_player(few, rng)) for rng in generator(REQUEST.seed).spawn(3)]
+    scenes = [set_position(LANE, draw_player(few, rng)) for rng in generator(REQUEST.seed).spawn(3)]
     swings, aims = [m.option.swing for m in options], [m.option.aim for m in options]
     anew = np.array([own.worths(swings, aims, 8) for own in scenes])
     moved = (anew - anew[:, :1]) - (quick - quick[:, :1])
@@ -125,7 +125,7 @@ def test_too_few_or_too_many_redraws_are_refused(asked, redraws):
 
 
 def test_choosing_by_the_best_ball_costs_strokes_where_the_way_is_narrow(asked):
-    cost = best_ball_cost(asked.scene)
+    cost = best_ball_cost(asked.position)
     assert cost.usual == "driver"
     assert cost.strokes > 5.0 * cost.se > 0.0
     assert f"costs {cost.strokes:.2f} strokes from here" in best_ball_words(cost)

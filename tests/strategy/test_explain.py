@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from helpers import box, busy_hole, club_golfer
 
-from simcaddie.errors import BadRequest
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.strategy import Comparison, Request, compare
-from simcaddie.strategy.explain import Explanation, Part, explain, explain_words, rows
-from simcaddie.strategy.pick import pick
+from simcaddie.base.errors import BadRequest
+from simcaddie.course.hole import Area, Hole
+from simcaddie.decision.compare import compare, pick
+from simcaddie.decision.request import Comparison, Request
+from simcaddie.decision.why import Explanation, Part, explain, explain_words, rows
 
 QUICK = Request(sequences=6_000, aims=(-4.0, 4.0, 4.0), then="sound", robust=False)
 
@@ -44,7 +44,7 @@ PAIRS = [("driver", "5 wood"), ("5-wood", "7 iron"), ("half gap wedge", "driver"
 def test_the_parts_add_up_to_the_paired_difference(answer, a, b):
     told = explain(answer, a, b)
     options = [pick(answer, name).option for name in (a, b)]
-    one, other = (answer.scene.balls(o.swing, o.aim).strokes for o in options)
+    one, other = (answer.position.balls(o.swing, o.aim).strokes for o in options)
     assert told.difference == pytest.approx((one - other).mean(), abs=1e-12)
     assert sum(p.total for p in told.parts) == pytest.approx(told.difference, abs=1e-9)
     assert sum(p.by_share + p.by_place for p in rows(told)) == pytest.approx(told.difference, abs=1e-9)
@@ -67,7 +67,7 @@ def test_the_second_term_is_the_change_of_cost_weighted_by_the_harmonic_mean_of_
     """The other form of it in the module's head, from the bare balls."""
     told = explain(answer, "driver", "5 wood")
     options = [pick(answer, name).option for name in ("driver", "5 wood")]
-    balls = [answer.scene.balls(o.swing, o.aim) for o in options]
+    balls = [answer.position.balls(o.swing, o.aim) for o in options]
     for part in told.parts:
         if part.finish not in ("fairway", "rough", "bunker") or not part.share_a * part.share_b:
             continue

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from simcaddie.strategy.intervals import CONFIDENCE, behind_best
+from simcaddie.decision.intervals import CONFIDENCE, behind_best
 
 RUNS, DRAWS = 400, 300
 

@@ -13,16 +13,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lessons import demo_lesson
 
-from simcaddie import Request, read_player
-from simcaddie.errors import BadRequest
-from simcaddie.files import find_player
-from simcaddie.golfer.player import Club
-from simcaddie.ground.hole import Spot
-from simcaddie.strategy.explain import Explanation, Part
-from simcaddie.strategy.lesson import TWENTY, lesson, reasons
-from simcaddie.strategy.lesson_words import because, headline, homework, setting
-from simcaddie.strategy.turning import leads
-from simcaddie.strategy.wholes import wholes
+from simcaddie.base.errors import BadRequest
+from simcaddie.course.hole import Spot
+from simcaddie.decision.break_even import leads
+from simcaddie.decision.pair import TWENTY, reasons, wholes
+from simcaddie.decision.request import Request
+from simcaddie.decision.why import Explanation, Part
+from simcaddie.features.lesson.analysis import lesson
+from simcaddie.features.lesson.present import because, headline, homework, setting
+from simcaddie.io.find import find_player
+from simcaddie.io.player import read_player
+from simcaddie.player.swing import Club
 
 QUICK = Request(sequences=400, then="sound", robust=False, spot="ball")
 PLAYER = read_player(find_player("wren"))
@@ -150,7 +151,7 @@ def test_homework_is_random_practice_with_the_players_own_routine(halt, weir):
     assert halt.first.title in first.title.lower()
     for words in ("random, not blocked", "gate"):
         assert words in first.text
-    assert halt.answer.scene.player.routine is None
+    assert halt.answer.position.player.routine is None
     assert "routine" not in first.text
     assert "Before each your routine: breathe out, see it land, go." in other.text
 

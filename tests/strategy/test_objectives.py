@@ -8,13 +8,14 @@ import numpy as np
 import pytest
 from helpers import busy_hole, club_golfer
 
-from simcaddie.errors import BadRequest
-from simcaddie.scoring.points import stableford
-from simcaddie.strategy import Request, compare
-from simcaddie.strategy.objectives import OBJECTIVES
-from simcaddie.strategy.scene import set_scene
-from simcaddie.strategy.words import also_words, price
-from simcaddie.streams import kernel_key
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.streams import kernel_key
+from simcaddie.decision.compare import compare
+from simcaddie.decision.objectives import OBJECTIVES
+from simcaddie.decision.phrases import price, robustness_words
+from simcaddie.decision.position import set_position
+from simcaddie.decision.request import Request
+from simcaddie.scoring.formats import stableford
 
 ASK = Request(sequences=20_000, aims=(-6.0, 6.0, 3.0), clubs=("driver", "5 wood", "hybrid"), robust=False)
 
@@ -45,12 +46,12 @@ def test_playing_for_it_is_no_worse_than_playing_for_strokes(answers):
     for name in ("points", "blow-up"):
         objective = OBJECTIVES[name]
         net_par = answers[name].net_par
-        plain = set_scene(busy_hole(), club_golfer())
-        aimed = set_scene(busy_hole(), club_golfer(), aim=lambda t, o=objective, n=net_par: o.worth(t, n))
+        plain = set_position(busy_hole(), club_golfer())
+        aimed = set_position(busy_hole(), club_golfer(), aim=lambda t, o=objective, n=net_par: o.worth(t, n))
         key = kernel_key(3)
         worths = [
-            objective.worth(scene.play(0, 0.0, key, 100_000).score.astype(float), net_par)
-            for scene in (plain, aimed)
+            objective.worth(position.play(0, 0.0, key, 100_000).score.astype(float), net_par)
+            for position in (plain, aimed)
         ]
         apart = (worths[1] - worths[0]).reshape(-1, 2).mean(axis=1)
         assert apart.mean() < 3.0 * apart.std() / np.sqrt(apart.size) + 0.02 * objective.level
@@ -59,11 +60,11 @@ def test_playing_for_it_is_no_worse_than_playing_for_strokes(answers):
 def test_the_look_ahead_agrees_with_simulation(answers):
     for name in ("points", "blow-up"):
         objective, net_par = OBJECTIVES[name], answers[name].net_par
-        scene = set_scene(busy_hole(), club_golfer(), aim=lambda t, o=objective, n=net_par: o.worth(t, n))
-        worth = objective.worth(scene.play(1, 0.0, kernel_key(4), 200_000).score.astype(float), net_par)
+        position = set_position(busy_hole(), club_golfer(), aim=lambda t, o=objective, n=net_par: o.worth(t, n))
+        worth = objective.worth(position.play(1, 0.0, kernel_key(4), 200_000).score.astype(float), net_par)
         pairs = worth.reshape(-1, 2).mean(axis=1)
         error = pairs.std() / np.sqrt(pairs.size)
-        assert scene.worths(1, 0.0, 64)[0] == pytest.approx(pairs.mean(), abs=4 * error + 0.1 * objective.level)
+        assert position.worths(1, 0.0, 64)[0] == pytest.approx(pairs.mean(), abs=4 * error + 0.1 * objective.level)
 
 
 def test_what_another_aim_costs_in_strokes_is_told(answers):
@@ -93,9 +94,9 @@ def test_an_unknown_aim_or_way_to_play_on_is_refused():
 
 def test_the_answer_says_who_wins_otherwise():
     answer = compare(busy_hole(), club_golfer(), replace(ASK, robust=True, sequences=4_000))
-    assert set(answer.also) == {"sound", "usual", "as they are"}
-    assert set(answer.also.values()) <= {m.title for m in answer.options}
-    same = replace(answer, also=dict.fromkeys(answer.also, answer.best.title))
-    assert also_words(same).endswith("and with range numbers as they are.")
-    other = replace(answer, also={**same.also, "usual": "putter"})
-    assert "the putter would win with usual play to follow" in also_words(other)
+    assert set(answer.robustness) == {"sound", "usual", "as they are"}
+    assert set(answer.robustness.values()) <= {m.title for m in answer.options}
+    same = replace(answer, robustness=dict.fromkeys(answer.robustness, answer.best.title))
+    assert robustness_words(same).endswith("and with range numbers as they are.")
+    other = replace(answer, robustness={**same.robustness, "usual": "putter"})
+    assert "the putter would win with usual play to follow" in robustness_words(other)

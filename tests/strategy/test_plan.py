@@ -9,15 +9,16 @@ from itertools import pairwise
 import pytest
 from helpers import box, busy_hole, club_golfer, mirrored_hole, mirrored_player
 
-from simcaddie.errors import BadRequest
-from simcaddie.ground.hole import Area, Hole, Landmark, Spot
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.streams import kernel_key
+from simcaddie.base.surfaces import NAMES, code
+from simcaddie.console.document import Items, Text
+from simcaddie.course.hole import Area, Hole, Landmark, Spot
+from simcaddie.decision.compare import LEVEL
+from simcaddie.decision.line_of_play import plan
+from simcaddie.features.plan.analysis import coarse_clubs, fairway_clubs
+from simcaddie.features.plan.present import avoid_words, danger_place, leg_aim, present, times
 from simcaddie.simulate import first_strokes, play_sequences
-from simcaddie.strategy.compare import LEVEL
-from simcaddie.strategy.places import coarse_clubs, fairway_clubs
-from simcaddie.strategy.plan import plan
-from simcaddie.strategy.plan_words import avoid_words, danger_place, leg_aim, plan_words, times
-from simcaddie.streams import kernel_key
-from simcaddie.surfaces import NAMES, code
 
 
 def corridor(*extra: Area, length: float = 330.0, **keys: object) -> Hole:
@@ -65,7 +66,7 @@ def test_legs_follow_each_other_to_the_green(busy):
         assert leg.leaves == after.left
     assert [leg.left for leg in legs] == pytest.approx([math.dist(leg.start, busy.pin) for leg in legs])
     assert legs[0].to_go == pytest.approx(busy.mean, abs=1e-9)
-    assert busy.law.sum() == pytest.approx(1.0)
+    assert busy.pmf.sum() == pytest.approx(1.0)
 
 
 def test_a_leg_stays_out_of_trouble_where_most_balls_do(busy, belt):
@@ -82,8 +83,8 @@ def test_the_first_stroke_is_as_good_as_any(busy):
     key = kernel_key(99)
 
     def score(swing, bearing):
-        first = first_strokes(solution.table, solution.value, place, swing, bearing, key, 20_000)
-        played = play_sequences(solution.table, solution.policy, solution.value, first, key, solution.cap)
+        first = first_strokes(solution.problem, solution.value, place, swing, bearing, key, 20_000)
+        played = play_sequences(solution.problem, solution.policy, solution.value, first, key, solution.cap)
         return played.score.astype(float)
 
     leg = busy.legs[0]
@@ -212,7 +213,7 @@ def test_the_coarse_grid_agrees_with_the_policy(belt):
     cells = coarse_clubs(belt)
     places = [(cell.x, cell.y) for cell in cells]
     assert len(set(places)) == len(places)
-    states, solution = belt.solution.table.states, belt.solution
+    states, solution = belt.solution.problem.states, belt.solution
     assert {cell.lie for cell in cells} <= set(NAMES)
     assert not {cell.lie for cell in cells} & {"water", "green", "out_of_bounds"}
     (cell,) = [cell for cell in cells if (cell.x, cell.y) == (5.0, 155.0)]
@@ -220,17 +221,19 @@ def test_the_coarse_grid_agrees_with_the_policy(belt):
     assert cell.lie == "fairway"
     assert cell.to_go == pytest.approx(solution.to_go[inside].mean())
     titles = [belt.player.swings[i].title for i in solution.policy.swing[inside] if i < len(belt.player.swings)]
-    assert titles.count(cell.title) == max(map(titles.count, set(titles)))
+    assert titles.count(cell.club) == max(map(titles.count, set(titles)))
 
 
 def test_words_tell_each_leg_the_fairway_and_what_to_avoid(belt):
-    words = plan_words(belt)
-    assert words[0].startswith("From the white tee, 330 yd from the pin: ")
-    assert f"{belt.mean:.2f} strokes to go" in words[0]
-    assert words[1].startswith(f"From the fairway at {belt.legs[1].left:.0f} yd: ")
-    assert any("finds the green" in text for text in words)
-    assert any(text.startswith("From the fairway, by yards left: ") for text in words)
-    assert any(text.startswith("Avoid the whin belt at 198–229: ") for text in words)
+    blocks = present(belt)
+    legs, avoid = ([text for _, text in block.items] for block in blocks if isinstance(block, Items))
+    assert legs[0].startswith("From the white tee, 330 yd from the pin: ")
+    assert f"{belt.mean:.2f} strokes to go" in legs[0]
+    assert legs[1].startswith(f"From the fairway at {belt.legs[1].left:.0f} yd: ")
+    assert any("finds the green" in text for text in legs)
+    told = [block.text for block in blocks if isinstance(block, Text)]
+    assert any(text.startswith("From the fairway, by yards left: ") for text in told)
+    assert any(text.startswith("the whin belt at 198–229: ") for text in avoid)
 
 
 def test_a_lay_up_is_aimed_by_the_landmark():

@@ -11,14 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_courses import golfer, nine
 
-from simcaddie.course.record import Course
-from simcaddie.errors import BadRequest
-from simcaddie.golfer.better import better_at, closed
-from simcaddie.golfer.player import Putting
-from simcaddie.strategy.practice import Gain, PracticeRow, Thing, what_pays
-from simcaddie.strategy.practice_session import LEAST, session, shares
-from simcaddie.strategy.round_play import set_hole
-from simcaddie.streams import kernel_key
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.streams import kernel_key
+from simcaddie.course.course import Course
+from simcaddie.decision.rounds import set_hole
+from simcaddie.features.practice.analysis import Gain, PracticeRow, Thing, better_at, closed, what_pays
+from simcaddie.features.practice.session import LEAST, session, shares
+from simcaddie.player.swing import Putting
 
 
 def two() -> Course:
@@ -38,9 +37,9 @@ def test_each_gain_is_the_paired_difference_of_two_rounds(pays):
     saved, variance = 0.0, 0.0
     for number, hole in enumerate(two().holes):
         mine, theirs = (set_hole(hole, player, None, None, "best") for player in (golfer(), better))
-        mixed = dataclasses.replace(mine, table=theirs.table)  # the better player with the old policy
+        mixed = dataclasses.replace(mine, problem=theirs.problem)  # the better player with the old policy
         key = kernel_key(1, 6000 + number)
-        scores = [one.play(one.table, key, 8_000).sum(axis=1).astype(float) for one in (mine, mixed)]
+        scores = [one.play(one.problem, key, 8_000).sum(axis=1).astype(float) for one in (mine, mixed)]
         pairs = (scores[0] - scores[1]).reshape(-1, 2).mean(axis=1)
         saved += pairs.mean()
         variance += pairs.var(ddof=1) / pairs.size

@@ -9,15 +9,15 @@ import pytest
 from scipy.stats import chisquare
 from small_courses import golfer, nine
 
-from simcaddie.air.day import Day
+from simcaddie.base.errors import BadRequest
+from simcaddie.base.streams import kernel_key
 from simcaddie.course.card import card_of
-from simcaddie.errors import BadRequest
-from simcaddie.golfer.day_form import FormDay, on_day
-from simcaddie.play.pack import pack_swings
-from simcaddie.scoring.points import par_bogey, stableford
-from simcaddie.strategy.round import RoundRequest, count_round, play_round
-from simcaddie.strategy.round_play import play_course, set_hole
-from simcaddie.streams import kernel_key
+from simcaddie.decision.rounds import play_course, set_hole
+from simcaddie.features.round.analysis import RoundRequest, count_round, play_round
+from simcaddie.model.build import pack_swings
+from simcaddie.player.day_form import FormDay, on_day
+from simcaddie.scoring.formats import par_bogey, stableford
+from simcaddie.weather.day import Day
 
 N = 60_000
 QUICK = RoundRequest(sequences=4_000, then="sound")
@@ -53,18 +53,18 @@ def whole_rounds(ready, n: int, seed: int, day: FormDay | None = None) -> np.nda
     swings = None if day is None else pack_swings(on_day(golfer(), day))
     columns = []
     for number, hole in enumerate(ready):
-        table = hole.table if swings is None else hole.table._replace(swings=swings)
-        columns.append(hole.play(table, kernel_key(seed, 77 + number), 2 * n).sum(axis=1)[::2])
+        problem = hole.problem if swings is None else hole.problem._replace(swings=swings)
+        columns.append(hole.play(problem, kernel_key(seed, 77 + number), 2 * n).sum(axis=1)[::2])
     return np.stack(columns, axis=1)
 
 
-def p_value(law, totals: np.ndarray) -> float:
+def p_value(pmf, totals: np.ndarray) -> float:
     """Return the p-value of one chi-square of totals against a law, tails merged to at least 10 expected."""
-    low, high = law.quantile(20 / totals.size), law.quantile(1.0 - 20 / totals.size)
+    low, high = pmf.quantile(20 / totals.size), pmf.quantile(1.0 - 20 / totals.size)
     inner = np.arange(low, high + 1)
     clipped = np.clip(totals, low, high)
-    expected = np.array([law.chance[v - law.low] for v in inner])
-    expected[0], expected[-1] = law.at_most(low), law.at_least(high)
+    expected = np.array([pmf.chance[v - pmf.low] for v in inner])
+    expected[0], expected[-1] = pmf.at_most(low), pmf.at_least(high)
     found = np.array([(clipped == v).sum() for v in inner])
     return float(chisquare(found, expected * totals.size).pvalue)
 
@@ -98,7 +98,7 @@ def test_parts_and_holes_add_up_to_the_total(best):
     assert sum(one.mean for one in best.holes) == pytest.approx(best.total.mean, abs=1e-9)
     for one in best.holes:
         assert one.parts.sum() == pytest.approx(one.mean, abs=1e-9)
-        assert one.law.chance.sum() == pytest.approx(1.0)
+        assert one.pmf.chance.sum() == pytest.approx(1.0)
     assert [round(float(one.parts[0]), 9) for one in best.holes] == [0.0] * 8 + [1.0]  # tee: par 4s and longer
 
 
@@ -129,7 +129,7 @@ def test_playing_to_the_handicap_is_counted_on_whole_rounds(best, course):
     """No hole above net double bogey by the course handicap (3.1b); a differential up to the index (5.1a)."""
     full = np.array(card_of(course).net_pars(8))  # course handicap 8.398, rounded
     rng = np.random.default_rng(2)
-    drawn = np.stack([rng.choice(one.law.values, 40_000, p=one.law.chance) for one in best.holes], axis=1)
+    drawn = np.stack([rng.choice(one.pmf.values, 40_000, p=one.pmf.chance) for one in best.holes], axis=1)
     adjusted = np.minimum(drawn, full + 2).sum(axis=1)
     independent = float((adjusted <= 28 + 8.398).mean())
     assert best.to_handicap == pytest.approx(independent, abs=0.02)  # days are not mixed hole by hole, so not the same

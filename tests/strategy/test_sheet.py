@@ -10,13 +10,11 @@ from helpers import club_golfer, mirrored_hole, mirrored_player
 from small_courses import golfer, nine
 from small_sheets import four, pair, small_sheet, three
 
-from simcaddie.air.day import STANDARD, Day
-from simcaddie.errors import BadRequest
-from simcaddie.files.sheet_answer import sheet_data
-from simcaddie.golfer.pattern import course_pattern
-from simcaddie.strategy.sheet import HEAD_WIND, sheet, sheet_hole
-from simcaddie.strategy.sheet_stroke import look, ready
-from simcaddie.strategy.sheet_words import decisions, flip_words, target
+from simcaddie.base.errors import BadRequest
+from simcaddie.features.sheet.analysis import HEAD_WIND, look, ready, sheet, sheet_hole
+from simcaddie.features.sheet.present import decisions, flip_words, sheet_data, target
+from simcaddie.player.pattern import course_pattern
+from simcaddie.weather.day import STANDARD, Day
 
 
 def test_every_hole_has_at_most_three_decisions_and_a_word_on_the_wind():

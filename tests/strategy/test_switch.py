@@ -8,17 +8,23 @@ import numpy as np
 import pytest
 from helpers import box, club_golfer, lane
 
-from simcaddie.golfer.pattern import course_pattern
-from simcaddie.golfer.player import Player
-from simcaddie.ground.hole import Area, Hole
-from simcaddie.strategy import Comparison, Request, compare
-from simcaddie.strategy.moved import dearest_area, moved, on_ground
-from simcaddie.strategy.options import swings_to_compare
-from simcaddie.strategy.pick import pick
-from simcaddie.strategy.retuned import on_patterns, with_mishits, with_spread, with_trust
-from simcaddie.strategy.scene import set_scene
-from simcaddie.strategy.switch import SwitchPoint, switch_points
-from simcaddie.strategy.switch_words import rerun_words, switch_words
+from simcaddie.course.hole import Area, Hole
+from simcaddie.decision.break_even import SwitchPoint, rerun_words, switch_points, switch_words
+from simcaddie.decision.compare import compare, pick
+from simcaddie.decision.options import swings_to_compare
+from simcaddie.decision.perturbed import (
+    dearest_area,
+    moved,
+    on_ground,
+    on_patterns,
+    with_mishits,
+    with_spread,
+    with_trust,
+)
+from simcaddie.decision.position import set_position
+from simcaddie.decision.request import Comparison, Request
+from simcaddie.player.pattern import course_pattern
+from simcaddie.player.swing import Player
 
 QUICK = Request(sequences=2_000, aims=(0.0, 0.0, 1.0), then="sound", robust=False)
 FEW = 20_000
@@ -174,10 +180,11 @@ def test_part_swings_are_numbered_through_the_bag():
 
 def test_look_aheads_on_the_same_ground_and_patterns_are_what_they_were():
     hole = lane()
-    scene = set_scene(hole, PLAYER, then="sound")
-    for other in (on_ground(scene, hole), on_patterns(scene, PLAYER), on_ground(scene, moved(hole, 3, 0.3, 0.0))):
-        swings = swings_to_compare(scene)[:3]
-        assert other.worths(swings, 2.0, 2) == pytest.approx(scene.worths(swings, 2.0, 2), abs=1e-12)
+    position = set_position(hole, PLAYER, then="sound")
+    elsewhere = moved(hole, 3, 0.3, 0.0)
+    for other in (on_ground(position, hole), on_patterns(position, PLAYER), on_ground(position, elsewhere)):
+        swings = swings_to_compare(position)[:3]
+        assert other.worths(swings, 2.0, 2) == pytest.approx(position.worths(swings, 2.0, 2), abs=1e-12)
 
 
 def test_an_area_moves_along_the_line():
@@ -190,11 +197,11 @@ def test_an_area_moves_along_the_line():
 
 def test_the_hazard_that_makes_the_difference():
     """The right heather costs a club that is aimed to the right, the left one a club aimed to the left."""
-    scene = set_scene(lane(), PLAYER, then="sound")
-    right, left = (scene.balls(1, aim) for aim in (5.0, -7.0))
-    assert dearest_area(scene.hole, right, left) == 3
-    assert dearest_area(scene.hole, left, right) == 2
-    assert dearest_area(scene.hole, left, left) is None
+    position = set_position(lane(), PLAYER, then="sound")
+    right, left = (position.balls(1, aim) for aim in (5.0, -7.0))
+    assert dearest_area(position.hole, right, left) == 3
+    assert dearest_area(position.hole, left, right) == 2
+    assert dearest_area(position.hole, left, left) is None
 
 
 @pytest.mark.parametrize(

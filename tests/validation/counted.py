@@ -10,12 +10,12 @@ from numpy.typing import NDArray
 from validation.neutral import Played, played
 from validation.rounds import PARS, lengths
 
-from simcaddie.golfer.player import Player
-from simcaddie.golfer.putting import PUTT_FEET, putt_law
-from simcaddie.play.records import Event, Rest
+from simcaddie.base.surfaces import code
+from simcaddie.base.units import FEET_PER_YARD
+from simcaddie.model.arrays import Event, Rest
+from simcaddie.player.putting import PUTT_FEET, putt_law
+from simcaddie.player.swing import Player
 from simcaddie.simulate import first_strokes, next_strokes
-from simcaddie.surfaces import code
-from simcaddie.units import FEET_PER_YARD
 
 KEY = np.uint64(20120626)
 MOST_STROKES = 14
@@ -38,14 +38,14 @@ class Counts:
 
 def shots_from(there: Played, place: tuple[float, float], lie: str, n: int) -> Rest:
     """Return ``n`` balls played from a place as best play has it."""
-    table, solution = there.solution.table, there.solution
-    states = table.states
+    problem, solution = there.solution.problem, there.solution
+    states = problem.states
     column, row = int((place[0] - states.x0) // states.cell), int((place[1] - states.y0) // states.cell)
     state = states.of_cell[code(lie), row, column]
     pin = there.hole.pins["pin"]
     line = np.arctan2(pin[0] - place[0], pin[1] - place[1])
     start, swing = (*place, code(lie)), int(solution.policy.swing[state])
-    return first_strokes(table, solution.value, start, swing, float(line + solution.policy.bearing[state]), KEY, n)
+    return first_strokes(problem, solution.value, start, swing, float(line + solution.policy.bearing[state]), KEY, n)
 
 
 def feet_left(there: Played, balls: Rest) -> Floats:
@@ -61,7 +61,7 @@ def on_green(balls: Rest) -> NDArray[np.bool_]:
 
 def _hole(player: Player, length: float, par: int, n: int) -> tuple[Floats, Floats]:
     there = played(player, length)
-    solution, table = there.solution, there.solution.table
+    solution, problem = there.solution, there.solution.problem
     balls = shots_from(there, (0.0, 0.0), "tee", n)
     first = np.array([
         np.isin(balls.finish, [code("fairway"), code("light_rough"), code("green")]).mean(),
@@ -74,14 +74,14 @@ def _hole(player: Player, length: float, par: int, n: int) -> tuple[Floats, Floa
     for stroke in range(1, MOST_STROKES):
         if done.all():
             break
-        balls = next_strokes(table, solution.policy, solution.value, balls, KEY, stroke)
+        balls = next_strokes(problem, solution.policy, solution.value, balls, KEY, stroke)
         used += np.where(done, 0, balls.added)
         done = on_green(balls)
         greens |= done & (used <= par - 2)
-    law = putt_law(player.putting)
+    pmf = putt_law(player.putting)
     far = np.where(balls.event == Event.HOLED, 0.0, feet_left(there, balls))
-    three = np.interp(far, PUTT_FEET, law[:, 2:].sum(axis=1)) * done
-    putts = np.interp(far, PUTT_FEET, law @ np.arange(1.0, 6.0)) * done * (far > 0)
+    three = np.interp(far, PUTT_FEET, pmf[:, 2:].sum(axis=1)) * done
+    putts = np.interp(far, PUTT_FEET, pmf @ np.arange(1.0, 6.0)) * done * (far > 0)
     return first, np.array([greens.mean(), three.mean(), putts.mean()])
 
 

@@ -14,20 +14,20 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from simcaddie.golfer.player import Player
-from simcaddie.ground.grid import AreaGrid, area_grid
-from simcaddie.ground.hole import Area, Hole, Spot
-from simcaddie.play.pack import pack
-from simcaddie.solve.kept import solved
+from simcaddie.base.surfaces import code
+from simcaddie.course.grid import AreaGrid, area_grid
+from simcaddie.course.hole import Area, Hole, Spot
+from simcaddie.model.build import pack
+from simcaddie.player.swing import Player
+from simcaddie.solve.memo import solved
 from simcaddie.solve.solution import USUAL, Solution
-from simcaddie.surfaces import code
 
 FAIRWAY, CUT, WOODS, BOUNDARY = 12.5, 15.5, 36.0, 50.0  # half widths, yd
 GREEN = 13.5  # radius, yd
 PIN = (4.0, 3.0)  # yd right of and behind the middle of the green
 SHORT_HOLE = 230.0  # up to here no fairway but an apron
 
-EVERYWHERE = USUAL._replace(often=0.0, everywhere=128, coarse=(128, 256))  # also where balls seldom come
+EVERYWHERE = USUAL._replace(reachable=0.0, everywhere=128, coarse=(128, 256))  # also where balls seldom come
 
 Floats = NDArray[np.float64]
 
@@ -68,7 +68,7 @@ class Played:
 
     def to_go(self, lie: str, places: Floats) -> Floats:
         """Return strokes to go, float64[n], from the cells that hold ``places``, float64[n, 2]; nan where none."""
-        states = self.solution.table.states
+        states = self.solution.problem.states
         ix = ((places[:, 0] - states.x0) // states.cell).astype(int)
         iy = ((places[:, 1] - states.y0) // states.cell).astype(int)
         found = states.of_cell[code(lie), iy, ix]
@@ -85,5 +85,5 @@ def played(player: Player, length: float, *, woods: bool = True, extra: tuple[Ar
     """Return a neutral hole solved for ``player`` from its tee."""
     hole, grid = _grid(length, woods, extra)
     place = Spot(hole.tees["tee"], "tee")
-    table = pack(hole, player, place, hole.pins["pin"], grid=grid)
-    return Played(hole, grid, solved(table, grid, (*place.at, code("tee")), effort=EVERYWHERE))
+    problem = pack(hole, player, place, hole.pins["pin"], grid=grid)
+    return Played(hole, grid, solved(problem, grid, (*place.at, code("tee")), effort=EVERYWHERE))

@@ -12,15 +12,16 @@ import numpy as np
 from validation.neutral import played
 from validation.rounds import LENGTHS, better_half, by_length, lengths, mean
 
-from simcaddie.files import find_hole, read_hole
-from simcaddie.golfer.day_form import DAY_FORM, in_form
-from simcaddie.golfer.player import Player, Swing
-from simcaddie.golfer.reference import REFERENCES, golfer
-from simcaddie.ground.hole import Hole
-from simcaddie.play.pack import pack
+from simcaddie.base.surfaces import code
+from simcaddie.course.hole import Hole
+from simcaddie.decision.position import set_position
+from simcaddie.io.find import find_hole
+from simcaddie.io.hole import read_hole
+from simcaddie.model.build import pack
+from simcaddie.player.day_form import DAY_FORM, in_form
+from simcaddie.player.reference import REFERENCES, golfer
+from simcaddie.player.swing import Player, Swing
 from simcaddie.simulate import first_strokes, play_sequences
-from simcaddie.strategy.scene import set_scene
-from simcaddie.surfaces import code
 
 KEY = np.uint64(77)
 YARDS = {"tour": 7000.0, "scratch man": 6500.0, "bogey man": 6250.0, "scratch woman": 5700.0, "bogey woman": 5300.0}
@@ -43,11 +44,11 @@ def spread_of_rounds() -> None:
     rng = np.random.default_rng(5)
     for index, driver in ((0.0, 230.0), (15.5, 192.0), (25.0, 170.0)):
         player = golfer(index, driver)
-        law = round_of(player, 6250.0)
-        sd = float(np.sqrt(law @ (np.arange(law.size) - mean(law)) ** 2))
+        pmf = round_of(player, 6250.0)
+        sd = float(np.sqrt(pmf @ (np.arange(pmf.size) - mean(pmf)) ** 2))
         form = sd_of_form(player, rng)
         print(
-            f"index {index:g}: mean {mean(law):.1f}, above the better half {mean(law) - better_half(law):.2f}, "
+            f"index {index:g}: mean {mean(pmf):.1f}, above the better half {mean(pmf) - better_half(pmf):.2f}, "
             f"sd {sd:.2f}; day form alone {form:.2f}, together {np.hypot(sd, form):.2f}"
         )
 
@@ -57,13 +58,13 @@ def sd_of_form(player: Player, rng: np.random.Generator, days: int = 24, n: int 
     there = played(player, 380.0)
     solution, start = there.solution, (0.0, 0.0, code("tee"))
     place, pin = there.hole.place(), there.hole.pins["pin"]
-    state = solution.table.states.start
+    state = solution.problem.states.start
     swing, bearing = int(solution.policy.swing[state]), float(solution.policy.bearing[state])
     means = []
     for _ in range(days):
-        table = pack(there.hole, in_form(player, DAY_FORM, rng), place, pin, grid=there.grid)
-        first = first_strokes(table, solution.value, start, swing, bearing, KEY, n)
-        means.append(play_sequences(table, solution.policy, solution.value, first, KEY).score.mean())
+        problem = pack(there.hole, in_form(player, DAY_FORM, rng), place, pin, grid=there.grid)
+        first = first_strokes(problem, solution.value, start, swing, bearing, KEY, n)
+        means.append(play_sequences(problem, solution.policy, solution.value, first, KEY).score.mean())
     return float(np.std(means, ddof=1)) * LENGTHS.size
 
 
@@ -112,11 +113,11 @@ def _lie(player: Player, kind: str, **changes: float) -> Player:
 
 
 def _driver_and_wood(hole: Hole, player: Player) -> tuple[float, float]:
-    scene = set_scene(hole, player)
+    position = set_position(hole, player)
     aims = range(10, 36)
     clubs = {swing.title: number for number, swing in enumerate(player.swings)}
     worth = {
-        club: min(scene.ahead(clubs[club], aim, 4096) for aim in aims) for club in ("driver", "5 wood", "4 hybrid")
+        club: min(position.ahead(clubs[club], aim, 4096) for aim in aims) for club in ("driver", "5 wood", "4 hybrid")
     }
     return min(worth.values()), worth["driver"] - worth["5 wood"]
 

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from validation.neutral import played
 
-from simcaddie.golfer.player import Player
+from simcaddie.player.swing import Player
 
 Floats = NDArray[np.float64]
 
@@ -31,40 +31,40 @@ def lengths(total: float) -> Floats:
 
 @dataclass(frozen=True)
 class ByLength:
-    """Score laws of one golfer by length of hole: ``at`` float64[n] yd, ``law`` float64[n, cap + 1]."""
+    """Score laws of one golfer by length of hole: ``at`` float64[n] yd, ``pmf`` float64[n, cap + 1]."""
 
     at: Floats
-    law: Floats
+    pmf: Floats
 
     def hole(self, length: float) -> Floats:
         """Return the law of strokes on a hole of ``length``, float64[cap + 1]."""
-        return np.array([np.interp(length, self.at, column) for column in self.law.T])
+        return np.array([np.interp(length, self.at, column) for column in self.pmf.T])
 
     def round(self, total: float) -> Floats:
         """Return the law of the total over a neutral course of ``total`` yd, float64[18 · cap + 1]."""
-        law = np.ones(1)
+        pmf = np.ones(1)
         for length in lengths(total):
-            law = np.convolve(law, self.hole(length))
-        return law
+            pmf = np.convolve(pmf, self.hole(length))
+        return pmf
 
 
 def by_length(player: Player, shortest: float, longest: float, holes: int) -> ByLength:
     """Return the score laws of ``player``, each on a hole solved for itself."""
     at = np.linspace(shortest, longest, holes)
-    laws = []
+    pmfs = []
     for length in at:
         solution = played(player, float(length)).solution
-        laws.append(solution.law[:, solution.table.states.start])
-    return ByLength(at, np.array(laws))
+        pmfs.append(solution.pmf[:, solution.problem.states.start])
+    return ByLength(at, np.array(pmfs))
 
 
-def mean(law: Floats) -> float:
+def mean(pmf: Floats) -> float:
     """Return the mean of a law over 0, 1, 2 …"""
-    return float(law @ np.arange(law.size))
+    return float(pmf @ np.arange(pmf.size))
 
 
-def better_half(law: Floats) -> float:
+def better_half(pmf: Floats) -> float:
     """Return the mean of the better (lower) half of the scores that follow a law."""
-    below = np.concatenate([[0.0], np.cumsum(law)[:-1]])
-    share = np.clip((0.5 - below) / np.maximum(law, 1e-300), 0.0, 1.0) * law
-    return float(share @ np.arange(law.size) / share.sum())
+    below = np.concatenate([[0.0], np.cumsum(pmf)[:-1]])
+    share = np.clip((0.5 - below) / np.maximum(pmf, 1e-300), 0.0, 1.0) * pmf
+    return float(share @ np.arange(pmf.size) / share.sum())

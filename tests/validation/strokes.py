@@ -18,8 +18,8 @@ from reference.tour import strokes
 from shapely.affinity import rotate
 from validation.neutral import Played, played
 
-from simcaddie.golfer.player import Player
-from simcaddie.ground.hole import Area
+from simcaddie.course.hole import Area
+from simcaddie.player.swing import Player
 
 LENGTH = 620.0  # yd
 DISTANCES = (20, 30, 40, 50, *range(60, 461, 20))  # yd
@@ -55,7 +55,7 @@ def _across(xs: tuple[int, ...], away: int) -> Floats:
 
 def _error(there: Played, kind: str, lie: str, places: Floats) -> float:
     """Return simulated less published strokes, averaged over the cells of ``places`` that have the lie."""
-    states = there.solution.table.states
+    states = there.solution.problem.states
     corner = np.array([states.x0, states.y0])
     middles = (np.floor((places - corner) / states.cell) + 0.5) * states.cell + corner
     error = there.to_go(lie, places) - strokes(kind, np.hypot(middles[:, 0], middles[:, 1] - LENGTH))
@@ -96,7 +96,7 @@ def _open(player: Player) -> dict[str, dict[int, float]]:
 @cache
 def errors(player_name: str) -> Mapping[str, Mapping[int, float]]:
     """Return simulated less published strokes by lie and yards, for a reference golfer; + is simulated worse."""
-    from simcaddie.golfer.reference import reference
+    from simcaddie.player.reference import reference
 
     player = reference(player_name)
     near, aside = _neutral(player), _open(player)

@@ -8,13 +8,13 @@ from reference import club_golfers as facts
 from validation.counted import Counts, counted, feet_left, on_green, shots_from
 from validation.neutral import Played, played
 
-from simcaddie.golfer.pattern import course_pattern
-from simcaddie.golfer.player import Player
-from simcaddie.golfer.reference import golfer
-from simcaddie.golfer.skill import LEVELS, Skill, skill_of
-from simcaddie.play.everyday import everyday
+from simcaddie.base.surfaces import BY_NAME, code
+from simcaddie.model.heuristics import everyday
+from simcaddie.player.pattern import course_pattern
+from simcaddie.player.reference import golfer
+from simcaddie.player.skill import LEVELS, Skill, skill_of
+from simcaddie.player.swing import Player
 from simcaddie.solve.solution import follow
-from simcaddie.surfaces import BY_NAME, code
 
 BALLS = 20_000
 PLACE = (-4.0, 230.0)  # 150 yd from the pin of a hole of 380
@@ -48,11 +48,11 @@ def test_distance_left_from_150_yards(there):
 def test_the_usual_choice_of_club_leaves_the_pattern_short(there):
     """13 yd short is published of who scores about 90. Seen: 10 with sound choices, all mishits, 22 with usual ones."""
     player = scores_ninety()
-    table = there.solution.table
+    problem = there.solution.problem
     short = {}
     for kind in ("sound", "usual"):
-        policy = everyday(table, player, kind, (-4.0, 377.0))
-        way = follow(table, policy, there.solution.value.to_go, (0.0, 0.0, code("tee")))
+        policy = everyday(problem, player, kind, (-4.0, 377.0))
+        way = follow(problem, policy, there.solution.value.to_go, (0.0, 0.0, code("tee")))
         balls = shots_from(Played(there.hole, there.grid, way), PLACE, "fairway", BALLS)
         short[kind] = 380.0 - float(balls.y.mean())
     assert short["sound"] < facts.SHORT_FROM_150 < short["usual"]

@@ -11,7 +11,7 @@ import pytest
 from reference.club_golfers import LENGTH_RATING
 from validation.rounds import better_half, by_length, lengths, mean
 
-from simcaddie.golfer.reference import reference
+from simcaddie.player.reference import reference
 
 LEFT = {"bogey woman": 4.0}  # strokes a round that the level may be off
 
@@ -20,8 +20,8 @@ def ratings(name: str, holes: int, courses: int) -> tuple[np.ndarray, np.ndarray
     """Return yards and better halves over neutral courses of the golfer's range of lengths."""
     _, _, short, long = LENGTH_RATING[name]
     yards = np.linspace(short, long, courses)
-    laws = by_length(reference(name), lengths(short).min() - 1, lengths(long).max() + 1, holes)
-    return yards, np.array([better_half(laws.round(total)) for total in yards])
+    pmfs = by_length(reference(name), lengths(short).min() - 1, lengths(long).max() + 1, holes)
+    return yards, np.array([better_half(pmfs.round(total)) for total in yards])
 
 
 def hold(name: str, holes: int, courses: int) -> None:
@@ -44,8 +44,8 @@ def test_slope_of_the_length_rating_on_more_lengths(name):
 
 
 def test_better_half_and_mean_of_small_laws():
-    law = np.array([0.0, 0.25, 0.25, 0.5])
-    assert mean(law) == pytest.approx(2.25)
-    assert better_half(law) == pytest.approx(1.5)
+    pmf = np.array([0.0, 0.25, 0.25, 0.5])
+    assert mean(pmf) == pytest.approx(2.25)
+    assert better_half(pmf) == pytest.approx(1.5)
     odd = np.array([0.2, 0.6, 0.2])  # half of the scores: all the 0s and half of the 1s
     assert better_half(odd) == pytest.approx(0.6)

@@ -9,7 +9,7 @@ from validation.counted import counted, feet_left, on_green, shots_from
 from validation.neutral import played
 from validation.strokes import errors, root_mean_square
 
-from simcaddie.golfer.reference import reference
+from simcaddie.player.reference import reference
 
 
 def test_fitted_strokes_from_fairway_and_rough():

@@ -1,1 +1,0 @@
-"""The day: what the air does to a flight."""

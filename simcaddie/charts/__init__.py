@@ -1,0 +1,1 @@
+"""What figures share: maps, labels, legends, markers, text, the card, the style."""

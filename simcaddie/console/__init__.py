@@ -1,0 +1,1 @@
+"""What commands share: their options, their console, their progress."""

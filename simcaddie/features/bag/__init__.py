@@ -1,0 +1,1 @@
+"""The bag: gaps, the card of carries, a new player."""

@@ -1,0 +1,1 @@
+"""Look for mistakes in files."""

@@ -1,0 +1,1 @@
+"""Rank clubs and lines for one stroke."""

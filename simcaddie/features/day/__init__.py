@@ -1,0 +1,1 @@
+"""Show what the day makes of every swing."""

@@ -1,0 +1,1 @@
+"""Draw a hole, and measure the ways on it."""

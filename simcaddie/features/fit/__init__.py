@@ -1,0 +1,1 @@
+"""Turn range sessions into a player file."""

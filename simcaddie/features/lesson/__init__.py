@@ -1,0 +1,1 @@
+"""Draw a lesson about two clubs."""

@@ -1,0 +1,1 @@
+"""Plan a whole hole."""

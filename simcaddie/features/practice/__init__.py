@@ -1,0 +1,1 @@
+"""Tell what practice pays."""

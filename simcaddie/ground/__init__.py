@@ -1,1 +1,0 @@
-"""The hole: its record, outlines, area grid, distances and targets."""

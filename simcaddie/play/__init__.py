@@ -1,1 +1,0 @@
-"""Playing: the stroke kernel, relief under the Rules, the states of play and the everyday policies."""

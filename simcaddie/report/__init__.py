@@ -1,1 +1,0 @@
-"""Figures: records drawn on matplotlib Axes that are handed in, and sheets made of them."""
