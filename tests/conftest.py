@@ -17,6 +17,7 @@ WARM_UP = (  # call all that is compiled
     "sheet weir-lawn wren -o {0}/b.pdf",
     "today weir-lawn wren",
     "round tansywick-heath wren --sequences 1000",
+    "lesson millpond wren --options driver 6-iron --sequences 400 -o {0}/c.svg",
 )
 
 
