@@ -18,6 +18,7 @@ from simcaddie.console.document import (
     Table,
     Text,
     figures,
+    signed,
     table,
     tenths,
     words,
@@ -222,19 +223,15 @@ def _why(explanation: Explanation) -> Iterator[Block]:
     yield _parts(explanation)
 
 
-def _signed(strokes: float) -> str:
-    return f"{strokes:+.2f}" if abs(strokes) >= 0.005 else "0.00"
-
-
 def _parts(explanation: Explanation) -> Table:
     told = []
     for part in rows(explanation):
         shares = (tenths(share) for share in (part.share_a, part.share_b))
-        costs = "" if part.finish == explanation.reference else _signed(part.cost)
-        strokes = (_signed(x) for x in (part.by_share, part.by_place, part.total))
+        costs = "" if part.finish == explanation.reference else signed(part.cost)
+        strokes = (signed(x) for x in (part.by_share, part.by_place, part.total))
         told.append(Row((part.finish.replace("_", " "), *shares, costs, *strokes)))
     often = explanation.difference - explanation.by_place
-    total = (_signed(x) for x in (often, explanation.by_place, explanation.difference))
+    total = (signed(x) for x in (often, explanation.by_place, explanation.difference))
     titles = (explanation.a, explanation.b, "it costs", "how often", "how well", "together")
     return table(
         (*words("first ball finishes"), *figures(*titles, wraps=True)),
