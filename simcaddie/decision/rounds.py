@@ -20,16 +20,18 @@ from simcaddie.base.errors import BadRequest
 from simcaddie.base.parallel import each
 from simcaddie.base.streams import Purpose, kernel_key
 from simcaddie.base.surfaces import code
-from simcaddie.course.card import Card
+from simcaddie.course.card import ROUNDS, Card, card_of
 from simcaddie.course.course import Course, CourseTee
 from simcaddie.course.grid import area_grid
 from simcaddie.course.hole import Hole
 from simcaddie.decision.position import Then
+from simcaddie.decision.request import hole_strokes
 from simcaddie.model import arrays as r
 from simcaddie.model.build import pack, pack_swings
 from simcaddie.model.heuristics import everyday, guess_to_go
 from simcaddie.player.day_form import form_days, on_day
 from simcaddie.player.swing import Player
+from simcaddie.scoring.formats import FORMS
 from simcaddie.scoring.handicap import NEUTRAL_SLOPE, course_handicap, course_handicap_nine, playing_handicap, rounded
 from simcaddie.simulate import APPROACH, PARTS, TEE, TOUCH, first_strokes, play_sequences
 from simcaddie.solve.memo import chosen
@@ -46,8 +48,18 @@ __all__ = [
     "play_course",
     "refuse_unknown",
     "set_hole",
+    "strokes_on",
     "tee_of",
 ]
+
+
+def strokes_on(course: Course, player: Player, tee: str | None) -> tuple[list[int], int | None]:
+    """Return the strokes received on each hole in stroke play, and the playing handicap where there is one."""
+    if len(course.holes) not in ROUNDS or player.handicap_index is None:
+        return [hole_strokes(hole, player) for hole in course.holes], None
+    handicap = handicap_of(course, card_of(course), player, tee, FORMS["stroke"].share)
+    return list(handicap.strokes), handicap.playing
+
 
 CAP: Final = 12  # strokes; a hole that takes more is picked up
 FEWEST: Final = 400  # sequences of a day that weighs next to nothing

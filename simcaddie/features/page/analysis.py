@@ -19,7 +19,6 @@ from simcaddie.base.errors import BadRequest
 from simcaddie.base.memo import Arrays, digest, kept_arrays
 from simcaddie.base.parallel import each
 from simcaddie.base.surfaces import NAMES, code
-from simcaddie.course.card import ROUNDS, card_of
 from simcaddie.course.course import Course
 from simcaddie.course.hole import Hole
 from simcaddie.decision.best_aims import fan
@@ -29,12 +28,12 @@ from simcaddie.decision.options import Option, scene_turn
 from simcaddie.decision.pair import Reason, because_words, first_of, pair_title, reasons, twenty_of_each
 from simcaddie.decision.phrases import line_words
 from simcaddie.decision.position import Position
-from simcaddie.decision.request import Comparison, Request, hole_strokes
-from simcaddie.decision.rounds import handicap_of, tee_of
+from simcaddie.decision.request import Comparison, Request
+from simcaddie.decision.rounds import strokes_on, tee_of
 from simcaddie.decision.why import explain_balls
 from simcaddie.model.arrays import Event, Rest
 from simcaddie.player.swing import Player
-from simcaddie.scoring.formats import FORMS, stableford
+from simcaddie.scoring.formats import stableford
 from simcaddie.solve.ahead import NODES
 from simcaddie.solve.quadrature import SETS
 from simcaddie.weather.day import Day
@@ -423,13 +422,6 @@ def hole_page(hole: Hole, players: Sequence[Player], request: PageRequest | None
     return Page(hole.name, hole.source, request, tuple(players), (_hole(hole, players, request),))
 
 
-def _strokes(course: Course, player: Player, tee: str | None) -> Sequence[int]:
-    """Return the strokes received on each hole in stroke play."""
-    if len(course.holes) not in ROUNDS or player.handicap_index is None:
-        return [hole_strokes(hole, player) for hole in course.holes]
-    return handicap_of(course, card_of(course), player, tee, FORMS["stroke"].share).strokes
-
-
 def course_page(
     course: Course, player: Player, request: PageRequest | None = None, done: Callable[[], None] | None = None
 ) -> Page:
@@ -450,7 +442,7 @@ def course_page(
         hole.place(tee)
         hole.pin(request.pin)
     days = request.days or ((("the course's day", course.day),) if course.day else ())
-    whole, strokes = replace(request, tee=tee, days=days), _strokes(course, player, tee)
+    whole, strokes = replace(request, tee=tee, days=days), strokes_on(course, player, tee)[0]
 
     def one(number: int) -> PageHole:
         hole = _hole(course.holes[number], (player,), whole, number + 1, strokes[number])

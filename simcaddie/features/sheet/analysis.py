@@ -28,7 +28,6 @@ from simcaddie.base.parallel import each
 from simcaddie.base.streams import Purpose, kernel_key
 from simcaddie.base.surfaces import NAMES, SURFACES, code
 from simcaddie.base.units import MPS_PER_MPH, angle_between, unit_vector
-from simcaddie.course.card import ROUNDS, card_of
 from simcaddie.course.course import Course
 from simcaddie.course.distances import visible
 from simcaddie.course.grid import AreaGrid, area_grid
@@ -38,8 +37,8 @@ from simcaddie.decision.dangers import in_trouble
 from simcaddie.decision.line_of_play import aims_from, middle_ball, swings_worth_trying
 from simcaddie.decision.measure import finish_names
 from simcaddie.decision.options import swing_title
-from simcaddie.decision.request import LEVEL, hole_strokes
-from simcaddie.decision.rounds import handicap_of, tee_of
+from simcaddie.decision.request import LEVEL
+from simcaddie.decision.rounds import strokes_on, tee_of
 from simcaddie.model import arrays as r
 from simcaddie.model.average import on_the_day
 from simcaddie.model.build import pack, pack_day
@@ -47,7 +46,6 @@ from simcaddie.model.states import states_at
 from simcaddie.player.carries import SwingCarry, swing_carries
 from simcaddie.player.pattern import Pattern, course_pattern
 from simcaddie.player.swing import TRUST_ORDER, Player
-from simcaddie.scoring.formats import FORMS
 from simcaddie.simulate import first_strokes, next_strokes
 from simcaddie.solve.ahead import Ahead
 from simcaddie.solve.memo import solved
@@ -555,14 +553,6 @@ def sheet_hole(
     )
 
 
-def _strokes(course: Course, player: Player, tee: str | None) -> tuple[list[int], int | None]:
-    """Return the strokes received on each hole in stroke play, and the playing handicap where there is one."""
-    if len(course.holes) not in ROUNDS or player.handicap_index is None:
-        return [hole_strokes(hole, player) for hole in course.holes], None
-    handicap = handicap_of(course, card_of(course), player, tee, FORMS["stroke"].share)
-    return list(handicap.strokes), handicap.playing
-
-
 def sheet(
     course: Course,
     player: Player,
@@ -590,7 +580,7 @@ def sheet(
     for number in numbers:
         if not 1 <= number <= len(course.holes):
             raise BadRequest(f"{course.name} has {len(course.holes)} holes, none numbered {number}")
-    strokes, handicap = _strokes(course, player, tee)
+    strokes, handicap = strokes_on(course, player, tee)
     planned, single = day or course.day or STANDARD, len(course.holes) == 1
 
     def one(number: int) -> SheetHole:
