@@ -13,7 +13,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["BadFile", "BadRequest", "Fault", "NothingToPlay", "SimcaddieError"]
+__all__ = ["BadFile", "BadRequest", "Fault", "NothingToPlay", "SimcaddieError", "shown"]
+
+
+def shown(text: str, limit: int = 60) -> str:
+    """Return ``text`` fit to print: no control characters, no longer than ``limit``."""
+    text = "".join(c if c.isprintable() else " " if c in "\n\t\r" else "?" for c in text[: limit + 1])
+    return text if len(text) <= limit else text[: limit - 1] + "…"
 
 
 class SimcaddieError(Exception):

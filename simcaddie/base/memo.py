@@ -1,8 +1,8 @@
 """What takes long to work out and depends on its inputs alone, kept on the disk between commands.
 
 An entry is a plain npz file in the user's cache folder (``compiled.cache_folder``), named by a digest of all that goes
-in; the folder is named after the program's own source. It is written aside and moved into place, so that two processes
-never see half of one; one that can't be read, or isn't what was asked for, is thrown away and made anew. The least
+in; the folder is named after the program's own source. It is kept as ``base/keeping.py`` does, so that two processes
+never see half of one; one that is damaged, or isn't what was asked for, is thrown away and made anew. The least
 recently used go first where they take too much room.
 """
 
@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import io
 import itertools
 import os
-import tempfile
 import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -22,6 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.base.compiled import cache_folder
+from simcaddie.base.keeping import private_folder, read_kept, throw_away, write_kept
 
 __all__ = ["MOST_BYTES", "Arrays", "digest", "ignore_kept", "kept_arrays", "shelf"]
 
@@ -59,27 +60,22 @@ def digest(*things: Any) -> str:
 
 
 def shelf() -> Path | None:
-    """Return the folder of the entries, made if need be; None where none can be written."""
+    """Return the folder of the entries, made if need be; None where there is none to be used."""
     folder = cache_folder()
-    if folder is None:
-        return None
-    with contextlib.suppress(OSError):
-        (folder / "kept").mkdir(exist_ok=True)
-        return folder / "kept"
-    return None
+    return folder and private_folder(folder / "kept")
 
 
 def _read(path: Path, fits: Callable[[Arrays], bool]) -> Arrays | None:
-    try:
-        with path.open("rb") as file, np.load(file, allow_pickle=False) as held:  # load leaves a broken one open
-            found = {name: held[name] for name in held.files}
-    except FileNotFoundError:
+    content = read_kept(path)
+    if content is None:
         return None
-    except Exception:  # noqa: BLE001 (a damaged archive raises all kinds: zlib's, NotImplementedError, TypeError …)
+    try:
+        with np.load(io.BytesIO(content), allow_pickle=False) as held:
+            found = {name: held[name] for name in held.files}
+    except Exception:  # noqa: BLE001 (no archive raises all kinds: zlib's, NotImplementedError, TypeError …)
         found = {}
     if not found or not fits(found):
-        with contextlib.suppress(OSError):
-            path.unlink()
+        throw_away(path)
         return None
     with contextlib.suppress(OSError):
         os.utime(path)  # used now
@@ -88,16 +84,11 @@ def _read(path: Path, fits: Callable[[Arrays], bool]) -> Arrays | None:
 
 def _write(path: Path, arrays: Arrays, small: bool) -> None:
     save: Any = np.savez_compressed if small else np.savez
-    with contextlib.suppress(OSError):
-        handle, aside = tempfile.mkstemp(dir=path.parent, suffix=".part")
-        try:
-            with os.fdopen(handle, "wb") as file:
-                save(file, **arrays)
-            Path(aside).replace(path)
-        except OSError:
-            Path(aside).unlink(missing_ok=True)
-        if next(_writes) % ROOM_EVERY == 0:
-            _make_room(path.parent)
+    content = io.BytesIO()
+    save(content, **arrays)
+    write_kept(path, content.getvalue())
+    if next(_writes) % ROOM_EVERY == 0:
+        _make_room(path.parent)
 
 
 def _make_room(folder: Path) -> None:

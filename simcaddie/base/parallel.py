@@ -13,9 +13,11 @@ import threading
 from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from functools import cache
-from typing import TypeVar
+from typing import Final, TypeVar
 
 __all__ = ["each", "share_out", "threads"]
+
+MOST_THREADS: Final = 64  # more help nobody
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -24,10 +26,10 @@ _here = threading.local()
 
 
 def threads() -> int:
-    """Return how many threads share the work: ``SIMCADDIE_THREADS``, else one a core."""
+    """Return how many threads share the work: ``SIMCADDIE_THREADS``, at most 64, else one a core."""
     asked = os.environ.get("SIMCADDIE_THREADS", "")
-    if asked.isdigit() and int(asked) > 0:
-        return int(asked)
+    if asked.isdecimal() and len(asked) < 10 and int(asked) > 0:
+        return min(int(asked), MOST_THREADS)
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 

@@ -26,10 +26,13 @@ class Purpose(IntEnum):
     ANSWER = 13
     LOOK = 14
     LUCK = 15
+    GROUND = 16  # what the ground does with one strike
     LEGS = 21  # of a line of play, and 100 more a leg
     DANGERS = 22
     TWENTY = 31  # the balls of a lesson
     SHEETS = 41
+    ON_THE_RANGE = 51  # what the course does with balls hit on the range
+    FINISHES = 52  # where a player's balls may have finished, of a round looked back on
     HOLES = 2000  # of a round, and one more a hole and day
     PRACTICE = 6000  # and one more a hole
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import io
 import logging
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
@@ -22,6 +21,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from simcaddie.base.errors import BadRequest
+from simcaddie.base.writing import write_bytes
 from simcaddie.charts.palette import FAINT, INK, MARKINGS, OPTION_COLOURS, PAPER, QUIET, TROUBLE
 
 __all__ = [
@@ -39,7 +39,6 @@ __all__ = [
     "new_figure",
     "save_figure",
     "styled",
-    "write_whole",
 ]  # fmt: skip
 
 AREA_NAME: Final = (("style", "italic"),)  # names of areas on maps; numbers and places stand upright
@@ -132,25 +131,8 @@ def save_figure(figure: Figure, path: str | Path) -> Path:
     buffer = io.BytesIO()
     with styled():
         figure.savefig(buffer, format=kind, dpi=figure.dpi, metadata=_METADATA[kind])
-    write_whole(path, buffer.getvalue())
+    write_bytes(path, buffer.getvalue())
     return path
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a drawn file whole or not at all.
-
-    Raises
-    ------
-    BadRequest
-        Where it can't be written.
-    """
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        part.write_bytes(content)
-        part.replace(path)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        raise BadRequest(f"{path}: can't be written: {error.strerror}") from error
 
 
 def lightness(colour: str) -> float:

@@ -62,15 +62,14 @@ def _frame(hole: Hole) -> tuple[float, float, float, float]:
     return float(low[0]), float(low[1]), float(high[0]), float(high[1])
 
 
-def _paint(layer: NDArray[np.bool_], outline: Polygon, xs: NDArray[np.float64], ys: NDArray[np.float64]) -> None:
-    """Set the cells of ``layer`` whose centres lie inside ``outline``."""
+def _inside(
+    outline: Polygon, xs: NDArray[np.float64], ys: NDArray[np.float64]
+) -> tuple[tuple[slice, slice], NDArray[np.bool_]]:
+    """Return the rows and columns about ``outline``, and which of their cells have their centres inside it."""
     left, bottom, right, top = outline.bounds
-    columns = slice(*np.searchsorted(xs, [left, right]))
-    rows = slice(*np.searchsorted(ys, [bottom, top]))
-    if xs[columns].size and ys[rows].size:
-        shapely.prepare(outline)
-        gx, gy = np.meshgrid(xs[columns], ys[rows])
-        layer[rows, columns] |= shapely.contains_xy(outline, gx, gy)
+    window = slice(*np.searchsorted(ys, [bottom, top])), slice(*np.searchsorted(xs, [left, right]))
+    shapely.prepare(outline)
+    return window, shapely.contains_xy(outline, *np.meshgrid(xs[window[1]], ys[window[0]]))
 
 
 def _centres(low: float, high: float, cell: float) -> NDArray[np.float64]:
@@ -112,17 +111,17 @@ def _drawn(hole: Hole, frame: tuple[float, float, float, float], cell: float) ->
     canopy = np.full(shape, -1, np.int16)
     order = sorted(range(len(hole.areas)), key=lambda i: code(hole.areas[i].kind))
     for i in order:
-        inside = np.zeros(shape, np.bool_)
-        _paint(inside, hole.areas[i].outline, xs, ys)
-        surface[inside] = code(hole.areas[i].kind)
-        area[inside] = i
+        window, inside = _inside(hole.areas[i].outline, xs, ys)
+        surface[window][inside] = code(hole.areas[i].kind)
+        area[window][inside] = i
         if hole.areas[i].height > 0.0:
-            canopy[inside] = i
+            canopy[window][inside] = i
     if hole.boundary is not None:
-        inside = np.zeros(shape, np.bool_)
-        _paint(inside, hole.boundary, xs, ys)
-        surface[~inside] = code(OUT)
-        area[~inside] = -1
+        window, inside = _inside(hole.boundary, xs, ys)
+        beyond = np.ones(shape, np.bool_)
+        beyond[window] = ~inside
+        surface[beyond] = code(OUT)
+        area[beyond] = -1
     clear = deep = np.ones((1, 1), np.uint8)
     if (canopy >= 0).any():
         clear, deep = _sure_yards(canopy >= 0, cell), _sure_yards(_edges(canopy), cell)

@@ -47,7 +47,17 @@ def _through_near(spots: Floats, places: Floats, plate: bool) -> Floats:
     shape = RBFInterpolator(
         spots[:, :2], spots[:, 2], kernel=kernel, degree=int(plate), epsilon=1.0 / WIDE, neighbors=NEIGHBOURS
     )
-    return np.asarray(shape(places))
+    try:
+        return np.asarray(shape(places))
+    except np.linalg.LinAlgError:  # the nearest ones of a place lie in one line, though not all do
+        return _through_near(spots, places, plate=False) if plate else _nearest(spots, places)
+
+
+def _nearest(spots: Floats, places: Floats) -> Floats:
+    """Return the height of the nearest spot height: some lie so close together that nothing runs through them."""
+    from scipy.spatial import KDTree  # noqa: PLC0415 (as above)
+
+    return np.asarray(spots[KDTree(spots[:, :2]).query(places)[1], 2])
 
 
 def _through_all(spots: Floats, places: Floats, plate: bool) -> Floats:
@@ -72,7 +82,11 @@ def _through_all(spots: Floats, places: Floats, plate: bool) -> Floats:
     n, across = len(spots), plane(known)
     matrix = np.zeros((n + across.shape[1],) * 2)
     matrix[:n, :n], matrix[:n, n:], matrix[n:, :n] = shapes(known), across, across.T
-    weights = np.linalg.solve(matrix, np.append(spots[:, 2], np.zeros(across.shape[1])))
+    given = np.append(spots[:, 2], np.zeros(across.shape[1]))
+    try:
+        weights = np.linalg.solve(matrix, given)
+    except np.linalg.LinAlgError:  # two all but at one place: as near to both as can be
+        weights = np.linalg.lstsq(matrix, given, rcond=None)[0]
     return np.asarray(shapes(asked) @ weights[:n] + plane(asked) @ weights[n:])
 
 

@@ -1,7 +1,8 @@
-"""Writing files: whole or not at all, UTF-8, plain names, rounded numbers."""
+"""Writing texts and data: UTF-8, plain names, rounded numbers; how a file gets to its place is ``base/writing.py``."""
 
 from __future__ import annotations
 
+import contextlib
 import json
 import math
 import os
@@ -12,8 +13,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from simcaddie.base.errors import BadRequest
-from simcaddie.io.yaml_reader import PathLike, shown
+from simcaddie.base.errors import BadRequest, shown
+from simcaddie.base.writing import PathLike, asked_for, put, reason, write_bytes
 
 __all__ = ["json_text", "slug", "write_all", "write_bytes", "write_json", "write_text"]
 
@@ -30,45 +31,21 @@ def slug(name: str) -> str:
     return words[:60].strip("-") or "unnamed"
 
 
-def write_bytes(path: PathLike, content: bytes) -> None:
-    """Write a file in one step: a reader sees the old one or the new one, never a half.
-
-    Raises
-    ------
-    BadRequest
-        Where it can't be written.
-
-    """
-    try:
-        _put({Path(path): content})
-    except (OSError, ValueError) as error:
-        raise BadRequest(f"can't write {shown(os.fsdecode(path), 200)}: {_reason(error, 'file')}") from None
-
-
-def _put(contents: Mapping[Path, bytes]) -> None:
-    """Write files beside their places, and move them there when all are on the disk."""
-    drafts = {target.parent / f".{target.name}.{os.getpid()}.tmp": target for target in contents}
-    try:
-        for draft, target in drafts.items():
-            draft.write_bytes(contents[target])
-        for draft, target in drafts.items():
-            draft.replace(target)
-    finally:
-        for draft in drafts:
-            draft.unlink(missing_ok=True)
-
-
-def _reason(error: OSError | ValueError, what: str) -> str:
-    return str(getattr(error, "strerror", None) or f"not a name that a {what} can have").lower()
-
-
 def write_text(path: PathLike, text: str) -> None:
     """Write text as UTF-8 with plain newlines; see ``write_bytes``."""
     write_bytes(path, text.encode("utf-8"))
 
 
+def _place(file: Path) -> Path:
+    """Return the file behind all links of one of several, which can't be a folder, a pipe or the like."""
+    place = Path(os.path.realpath(file))
+    if place.exists() and not place.is_file():
+        raise IsADirectoryError(21, "a file to be written is a directory" if place.is_dir() else "not an ordinary file")
+    return place
+
+
 def write_all(folder: PathLike, texts: Mapping[str, str]) -> None:
-    """Write several files into a folder, made where it isn't there: none is changed before all are on the disk.
+    """Write several files into a folder, made where it isn't there: all or none.
 
     Raises
     ------
@@ -76,14 +53,22 @@ def write_all(folder: PathLike, texts: Mapping[str, str]) -> None:
         Where that can't be done.
 
     """
-    target = Path(folder)
+    target, files = Path(folder), {Path(folder) / name: text.encode("utf-8") for name, text in texts.items()}
+    if twice := [file for file in files if asked_for(file)]:
+        raise BadRequest(f"{shown(str(twice[0]), 200)} is written twice: two outputs need two files")
+    made: list[Path] = []
     try:
-        target.mkdir(parents=True, exist_ok=True)
-        if any((target / name).is_dir() for name in texts):
-            raise IsADirectoryError(21, "a file to be written is a directory")
-        _put({target / name: text.encode("utf-8") for name, text in texts.items()})
-    except (OSError, ValueError) as error:
-        raise BadRequest(f"can't write into {shown(os.fsdecode(target), 200)}: {_reason(error, 'folder')}") from None
+        for missing in reversed([each for each in (target, *target.parents) if not each.exists()]):
+            missing.mkdir()
+            made.append(missing)
+        put({_place(file): content for file, content in files.items()})
+    except BaseException as error:
+        for folder_made in reversed(made):
+            with contextlib.suppress(OSError):
+                folder_made.rmdir()
+        if not isinstance(error, OSError | ValueError):
+            raise
+        raise BadRequest(f"can't write into {shown(os.fsdecode(target), 200)}: {reason(error, 'folder')}") from None
 
 
 def _rounded(value: Any, digits: int) -> Any:

@@ -64,6 +64,7 @@ def fields(grid: AreaGrid) -> tuple[object, ...]:
     return tuple(getattr(grid, name) for name in grid.__dataclass_fields__)
 
 
+@pytest.mark.filterwarnings("ignore:what is kept was damaged")
 def test_a_grid_from_the_disk_is_the_grid(tmp_path, monkeypatch):
     monkeypatch.setattr(shelf, "shelf", lambda: tmp_path)
     fresh, kept = area_grid(crowded()), area_grid(crowded())

@@ -16,6 +16,7 @@ import pytest
 from helpers import box, club, club_golfer
 from solving import Question, ask
 
+from simcaddie.base import keeping
 from simcaddie.base import memo as shelf
 from simcaddie.base.memo import digest, ignore_kept, kept_arrays
 from simcaddie.course.hole import Area, Hole
@@ -231,6 +232,7 @@ def damages() -> dict[str, object]:
 
 
 @pytest.mark.parametrize("name", list(damages()))
+@pytest.mark.filterwarnings("ignore:what is kept was damaged")
 def test_a_damaged_or_foreign_entry_is_thrown_away_and_made_anew(name, folder, question, solves, monkeypatch, tmp_path):
     monkeypatch.setenv("SIMCADDIE_TEST_TRAP", str(tmp_path / "trap"))
     rough(question)
@@ -247,6 +249,7 @@ def test_a_damaged_or_foreign_entry_is_thrown_away_and_made_anew(name, folder, q
     assert len(solves) == 2
 
 
+@pytest.mark.filterwarnings("ignore:what is kept was damaged")
 @pytest.mark.parametrize("small", [False, True], ids=["plain", "packed"])
 def test_any_flipped_byte_is_noticed_or_does_no_harm(small, folder):
     """Each byte of a small entry is turned over in turn: never another answer, and never a fault."""
@@ -298,8 +301,10 @@ def test_a_full_disk_costs_nothing_but_the_entry(folder, question, solves, monke
     def full(*_given: object, **_arrays: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(np, "savez", full)
-    assert rough(question).policy.swing[0] == 1
+    monkeypatch.setattr(keeping, "put", full)
+    monkeypatch.setattr(keeping, "_told", set())
+    with pytest.warns(UserWarning, match="nothing more can be kept"):
+        assert rough(question).policy.swing[0] == 1
     assert solutions(folder) == []
 
 
