@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import base64
-import hashlib
 import json
 import math
 import re
 import sys
 import warnings
 from dataclasses import replace
-from html.parser import HTMLParser
 
 import numpy as np
 import pytest
 import shapely
 from helpers import box, club_golfer, lane
+from html_reader import nothing_but_itself, read
 
 from simcaddie.__main__ import main
 from simcaddie.base.cautions import BEFORE
@@ -253,35 +252,6 @@ def test_one_question_for_each_pin_on_each_day():
     assert [card["player"] for card in told["card"]] == [golfer.name for golfer in golfers]
 
 
-class Reader(HTMLParser):
-    """Collects text by element, and the policy, as a browser's parser splits the file up."""
-
-    def __init__(self):
-        super().__init__(convert_charrefs=True)
-        self.inside, self.texts, self.metas, self.tags = [], {}, [], []
-
-    def handle_starttag(self, tag, attrs):
-        self.tags.append((tag, dict(attrs)))
-        if tag == "meta":
-            self.metas.append(dict(attrs))
-        else:
-            self.inside.append((tag, dict(attrs).get("id")))
-
-    def handle_endtag(self, tag):
-        while self.inside and self.inside.pop()[0] != tag:
-            pass
-
-    def handle_data(self, text):
-        if self.inside:
-            self.texts[self.inside[-1]] = self.texts.get(self.inside[-1], "") + text
-
-
-def read(html):
-    reader = Reader()
-    reader.feed(html)
-    return reader
-
-
 HOSTILE = "</script><script>alert(1)</script><b>&\u2028"
 
 
@@ -306,21 +276,7 @@ def test_names_from_files_are_only_names():
 
 
 def test_the_policy_lets_nothing_run_or_load_but_what_is_in_the_file(made):
-    """Content Security Policy Level 3, W3C, section 6.7.2.12: the base64 of the SHA-256 of an element's text."""
-    reader = read(page_html(made))
-    policy = next(m["content"] for m in reader.metas if m.get("http-equiv") == "Content-Security-Policy")
-    rules = dict(rule.strip().split(" ", 1) for rule in policy.split(";"))
-    assert rules["default-src"] == "'none'"
-    for element, rule in ((("script", None), "script-src"), (("style", None), "style-src")):
-        digest = base64.b64encode(hashlib.sha256(reader.texts[element].encode()).digest()).decode()
-        assert rules[rule] == f"'sha256-{digest}'"
-    for tag, attrs in reader.tags:
-        assert "style" not in attrs, tag
-        assert not any(name.startswith("on") for name in attrs), tag
-        for name in ("src", "href", "action"):
-            assert attrs.get(name, "data:").startswith(("data:", "#")), (tag, attrs)
-    assert "default-src 'none'" in policy
-    assert "unsafe" not in policy
+    nothing_but_itself(page_html(made))
 
 
 def test_cautions_stand_in_the_data(data):

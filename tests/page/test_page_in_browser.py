@@ -7,7 +7,6 @@ The hole, the players and all the numbers here are invented. Colours are held ag
 from __future__ import annotations
 
 import base64
-import hashlib
 import json
 import math
 import re
@@ -21,16 +20,14 @@ from typing import Any
 import numpy as np
 import pytest
 
-import simcaddie
 from simcaddie.base.cautions import BEFORE, DECIDE, PLAY
 from simcaddie.base.surfaces import SURFACES
+from simcaddie.console.webpage import webpage
 
-jinja2 = pytest.importorskip("jinja2")
 sync_api = pytest.importorskip("playwright.sync_api", reason="playwright isn't installed")
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium on this machine")
 
-FILES = Path(simcaddie.__file__).parent / "features" / "page"
 HOSTILE = '</script><b>Mill & "Leat"</b>'
 KINDS = [surface.name for surface in SURFACES]
 CAP, BALLS, PLACE = 12, 20, (3.0, -4.0)
@@ -230,21 +227,9 @@ def sample(*, holes: int = 1, players: int = 1, turned: bool = True) -> dict[str
 
 
 def rendered(data: dict[str, Any]) -> str:
-    """Put page.html, page.css and page.js together, the policy by hashes."""
-    style, script = (FILES.joinpath(f"page.{end}").read_text(encoding="utf-8") for end in ("css", "js"))
-    hashes = (base64.b64encode(hashlib.sha256(text.encode()).digest()).decode() for text in (style, script))
-    css, js = (f"'sha256-{text}'" for text in hashes)
-    template = jinja2.Environment(autoescape=True).from_string(FILES.joinpath("page.html").read_text(encoding="utf-8"))
-    return str(
-        template.render(
-            title=data["title"],
-            style=style,
-            script=script,
-            data=json.dumps(data).replace("<", "\\u003c"),
-            csp=f"default-src 'none'; img-src data:; style-src {css}; script-src {js}",
-            data_rows=[["hole", "choice", "average"], ["1", HOSTILE, "4.71"]],
-        )
-    )
+    """Return the page that shows the data."""
+    rows = [["hole", "choice", "average"], ["1", HOSTILE, "4.71"]]
+    return webpage("simcaddie.features.page", "page", data, title=data["title"], data_rows=rows)
 
 
 # ─── The browser ─────────────────────────────────────────────────────────────────────────────────────────────────────

@@ -450,4 +450,5 @@ def course_page(
             done()
         return hole
 
-    return Page(course.name, course.source, whole, (player,), tuple(each(one, range(len(course.holes)))))
+    source = course.source or "; ".join(dict.fromkeys(hole.source for hole in course.holes if hole.source))
+    return Page(course.name, source, whole, (player,), tuple(each(one, range(len(course.holes)))))

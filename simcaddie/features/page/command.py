@@ -10,7 +10,7 @@ import typer
 
 from simcaddie.base.errors import BadRequest
 from simcaddie.console.command import Answer, command, working
-from simcaddie.console.options import Common, DayOf, Start, option, read_days
+from simcaddie.console.options import PAGE, Common, DayOf, Start, option, read_days
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,7 +51,7 @@ class Options(Common, DayOf, Start, Whose):
         "strokes"
     )
     days: Annotated[str | None, option("FILES", "Several day files to turn between, as calm.yaml,winter.yaml.")] = None
-    output: Annotated[Path, option("FILE", "Where to write it: .html.", "--output", "-o")] = Path("page.html")
+    output: Annotated[Path, option("FILE", "Where to write it: .html.", "--output", "-o"), PAGE] = Path("page.html")
 
     def request(self) -> PageRequest:
         """Return the question."""
@@ -128,8 +128,6 @@ def page(options: Options) -> Answer:
     from simcaddie.features.page.present import page_data, page_html
     from simcaddie.io.write import write_text
 
-    if options.output.suffix.lower() not in (".html", ".htm"):
-        raise BadRequest(f"{options.output}: a page is written as .html, not as '{options.output.suffix}'")
     answer = _made(options.read_ground(), options.read_players(), options.request())
     data = page_data(answer)
     return Answer(

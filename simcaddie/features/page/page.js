@@ -1,10 +1,7 @@
-"use strict";
 // Draws what was worked out beforehand, and looks it up. Nothing is simulated here: every number that is shown stands in
 // the data. Lengths are yards, x to the right and y up the hole; bearings are radians clockwise from +y.
 (() => {
-const DATA = JSON.parse(document.getElementById("data").textContent);
 const KINDS = DATA.kinds;
-const SVG = "http://www.w3.org/2000/svg";
 const STORE = "simcaddie page";
 const BALLS = 20, NO_SWING = 255;
 const INK = "#26292d", PAPER = "#fdfbf5", TROUBLE = "#a8442f", QUIET = "#4d5258";
@@ -17,45 +14,19 @@ const FALL_MS = 170;
 
 // ─── Small things ────────────────────────────────────────────────────────────────────────────────────────────────────
 
-const $ = (id) => document.getElementById(id);
-const put = (id, text) => { $(id).textContent = text; };
-const show = (id, on) => { $(id).hidden = !on; };
-
-function node(name, attributes = {}, ...content) {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) {
-    if (value === true) made.setAttribute(key, "");
-    else if (value !== false && value !== null && value !== undefined) made.setAttribute(key, value);
-  }
-  made.append(...content);
-  return made;
-}
-
-function shape(name, attributes = {}, parent = null, text = null) {
-  const made = document.createElementNS(SVG, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  if (text !== null) made.textContent = text;
-  if (parent) parent.append(made);
-  return made;
-}
-
 function unpack(text, Type) {
   const raw = atob(text), bytes = new Uint8Array(raw.length);
   for (let i = 0; i < raw.length; i += 1) bytes[i] = raw.charCodeAt(i);
   return new Type(bytes.buffer);
 }
 
-const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-const fixed = (value, places) => value.toFixed(places).replace("-", "−");
 const signed = (value, places) => {
   const text = fixed(value, places);
   return Number(value.toFixed(places)) === 0 ? fixed(0, places) : value > 0 ? `+${text}` : text;
 };
 const listed = (words) => (words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`);
 const ahead = (at, bearing, far) => [at[0] + far * Math.sin(bearing), at[1] + far * Math.cos(bearing)];
-const between = (a, b) => Math.hypot(b[0] - a[0], b[1] - a[1]);
 const bearingOf = (a, b) => Math.atan2(b[0] - a[0], b[1] - a[1]);
-const clamp = (value, low, high) => Math.min(Math.max(value, low), high);
 const still = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 
 /** Round to whole numbers that add up to total, by largest remainders. */
@@ -234,41 +205,7 @@ function questionWords(question) {
 
 // ─── The map ─────────────────────────────────────────────────────────────────────────────────────────────────────────
 
-const pen = document.createElement("canvas").getContext("2d");
-const FACE = '"Fira Sans", system-ui, "Segoe UI", Roboto, "Helvetica Neue", Arial, sans-serif';
-
-function textWidth(text, size, weight, style) {
-  pen.font = `${style} ${weight} ${size}px ${FACE}`;
-  return pen.measureText(text).width;
-}
-
 const screenChart = {ground: $("ground"), over: $("over"), prefix: "g", u: 1, view: [0, 0, 1, 1], wide: 1, tall: 1, texture: []};
-
-/** Add a tile of texture for a kind of ground; its size is that of paper, not of the hole. */
-function addTexture(defs, prefix, code) {
-  const kind = KINDS[code], sign = kind.hatch ? kind.hatch[0] : TEXTURE[kind.name];
-  if (!sign) return null;
-  const sides = {o: [19, 16], "+": [17, 15], x: [14, 12], ".": [9, 8], "-": [26, 11], "/": [8, 8]}[sign];
-  const tile = shape("pattern", {
-    id: `${prefix}-${code}`, patternUnits: "userSpaceOnUse", width: sides[0], height: sides[1],
-  }, defs);
-  const line = {fill: "none", stroke: kind.edge, "stroke-width": 0.8, "stroke-linecap": "round"};
-  const twice = (draw) => { draw(sides[0] * 0.25, sides[1] * 0.25); draw(sides[0] * 0.75, sides[1] * 0.75); };
-  if (sign === "o") {
-    twice((x, y) => shape("circle", {cx: x, cy: y, r: 3.4, fill: kind.edge, "fill-opacity": 0.4, stroke: kind.edge, "stroke-width": 0.7}, tile));
-  } else if (sign === "+") {
-    twice((x, y) => shape("path", {...line, d: `M${x} ${y - 2.4}l-2.6 3.4M${x} ${y - 2.4}v4.4M${x} ${y - 2.4}l2.6 3.4`}, tile));
-  } else if (sign === "x") {
-    twice((x, y) => shape("path", {...line, d: `M${x - 2} ${y - 1.4}l4 2.8M${x - 2} ${y + 1.4}l4 -2.8M${x} ${y - 2.2}v4.4`}, tile));
-  } else if (sign === ".") {
-    twice((x, y) => shape("circle", {cx: x, cy: y, r: 0.6, fill: kind.edge}, tile));
-  } else if (sign === "-") {
-    shape("path", {...line, d: "M2 3h10M15 8.5h9"}, tile);
-  } else {
-    shape("path", {...line, "stroke-width": 0.5, d: "M0 8L8 0"}, tile);
-  }
-  return tile;
-}
 
 const around = ([x0, y0, x1, y1], by) => `M${x0 - by} ${y0 - by}H${x1 + by}V${y1 + by}H${x0 - by}Z`;
 
@@ -281,7 +218,7 @@ function drawGround(chart) {
   const fill = (d, code, edged) => {
     const kind = KINDS[code];
     if (!textured.has(code)) {
-      textured.set(code, addTexture(defs, chart.prefix, code));
+      textured.set(code, texture(defs, `${chart.prefix}-${code}`, kind.hatch ? kind.hatch[0] : TEXTURE[kind.name], kind.edge));
       if (textured.get(code)) chart.texture.push(textured.get(code));
     }
     const rule = {"fill-rule": "evenodd", "vector-effect": "non-scaling-stroke"};

@@ -1,18 +1,13 @@
 """A page as one object of data, schema "page/1", and as one HTML file that needs nothing else.
 
 Numbers are packed: arrays are little-endian typed arrays in base64, shares are ten-thousandths that add up, places of
-balls tenths of a yard. The file's own policy forbids every request: only this style and this script, known by their
-SHA-256 hashes, run (Content Security Policy Level 3, W3C).
+balls tenths of a yard.
 """
 
 from __future__ import annotations
 
-import base64
-import hashlib
-import json
 import math
 from collections.abc import Iterable, Sequence
-from importlib.resources import files
 from itertools import pairwise
 from typing import Any, Final
 
@@ -29,6 +24,7 @@ from simcaddie.base.units import YARDS_PER
 from simcaddie.charts.palette import PAPER, TROUBLE
 from simcaddie.charts.views import in_view
 from simcaddie.console.document import tenths
+from simcaddie.console.webpage import packed_text, webpage
 from simcaddie.course.hole import Area, Hole
 from simcaddie.course.route import aim_in_degrees, line_of_play
 from simcaddie.decision.measure import Measure
@@ -55,7 +51,7 @@ def _packed(values: ArrayLike, kind: str) -> str:
     """Return numbers as a little-endian typed array in base64; those of a whole kind are rounded."""
     array = np.asarray(values)
     array = np.rint(array) if np.dtype(kind).kind in "iu" else array
-    return base64.b64encode(np.ascontiguousarray(array, np.dtype(kind).newbyteorder("<")).tobytes()).decode("ascii")
+    return packed_text(np.ascontiguousarray(array, np.dtype(kind).newbyteorder("<")).tobytes())
 
 
 def _shares(shares: NDArray[np.float64]) -> NDArray[np.int64]:
@@ -290,12 +286,6 @@ def page_data(page: Page) -> dict[str, Any]:
     }
 
 
-def _json(data: dict[str, Any]) -> str:
-    """Return data as JSON that may stand in HTML: no sign in it ends or begins an element."""
-    text = json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    return text.translate({ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"})
-
-
 def _rows(page: Page) -> list[list[str]]:
     """Return every first question's ranking as cells of text, heads first: for a reader without script."""
     several = len(page.holes) > 1 or len(page.players) > 1
@@ -320,26 +310,7 @@ def _row(answer: Comparison, m: Measure) -> list[str]:
     ]
 
 
-def _hash(text: str) -> str:
-    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode('utf-8')).digest()).decode('ascii')}'"
-
-
 def page_html(page: Page, data: dict[str, Any] | None = None) -> str:
     """Return a page as one HTML file; ``data`` saves making it again. The same page gives the same bytes."""
-    from jinja2 import Environment, StrictUndefined
-
-    folder = files("simcaddie.features.page")
-    template, style, script = (
-        folder.joinpath(name).read_text(encoding="utf-8") for name in ("page.html", "page.css", "page.js")
-    )
-    policy = f"default-src 'none'; style-src {_hash(style)}; script-src {_hash(script)}; img-src data:; font-src data:"
-    policy += "; base-uri 'none'; form-action 'none'"
-    environment = Environment(autoescape=True, undefined=StrictUndefined, keep_trailing_newline=True)
-    return environment.from_string(template).render(
-        title=page.title,
-        style=style,
-        script=script,
-        data=_json(page_data(page) if data is None else data),
-        csp=policy,
-        data_rows=_rows(page),
-    )
+    shown = page_data(page) if data is None else data
+    return webpage("simcaddie.features.page", "page", shown, title=page.title, data_rows=_rows(page))
