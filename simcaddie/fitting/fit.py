@@ -76,18 +76,23 @@ def fit_session(
 
     """
     rng = generator(seed)
-    refused = misread(balls)
-    gone = {wrong.ball for wrong in refused}
     hit = without_warm_up(balls, warm_up)
-    kept = [ball for ball in hit if ball not in gone]
+    refused = _refused(balls, set(hit))
+    gone = {wrong.ball for wrong in refused}
+    kept = [ball for ball in hit if ball not in gone and not ball.told]
+    mishit = [ball for ball in hit if ball.told]
     firsts, routines = first_balls(balls), {ball for ball in kept if ball.routine}
     groups = by_swing(kept)
     newest = max((ball.session for ball in kept), default=0)
 
-    def fitted(chosen: dict[Key, tuple[Ball, ...]]) -> dict[Key, tuple[Problem, SwingFit]]:
-        weights = {key: np.array([newer ** (newest - ball.session) for ball in chosen[key]]) for key in chosen}
+    def weight(ball: Ball) -> float:
+        return float(newer ** (newest - ball.session))
+
+    def fitted(chosen: dict[Key, tuple[Ball, ...]], mishit: Sequence[Ball] = ()) -> dict[Key, tuple[Problem, SwingFit]]:
+        told = {key: [(b, weight(b)) for b in mishit if (b.club, b.swing) == key] for key in chosen}
+        weights = {key: np.array([weight(ball) for ball in chosen[key]]) for key in chosen}
         priors = {key: prior_for(key, groups[key]) for key in chosen}
-        return _fit({key: problem_of(priors[key], chosen[key], weights[key]) for key in chosen}, rng)
+        return _fit({key: problem_of(priors[key], chosen[key], weights[key], told[key]) for key in chosen}, rng)
 
     def beside(some: frozenset[Ball] | set[Ball], known: str) -> Transfer | None:
         """Hold some balls against the rest of those of which it is known."""
@@ -100,16 +105,26 @@ def fit_session(
     first = beside(firsts, "order")
     without_first = first is not None and first.enough
     main = _rest_only(groups, firsts) if without_first else groups
-    fits = fitted(main)
+    fits = fitted(main, [ball for ball in mishit if not (without_first and ball in firsts)])
     return SessionFit(
         fits={key: fit for key, (_, fit) in fits.items()},
-        refused=refused,
+        refused=refused + tuple(_alone(ball) for ball in mishit if (ball.club, ball.swing) not in groups),
         warm_up=len(balls) - len(hit),
         first=first,
         routine=beside(routines, "routine"),
         without_first=without_first,
         angle=shared_angle([*fits.values()]),
     )
+
+
+def _refused(balls: Sequence[Ball], hit: set[Ball]) -> tuple[Misread, ...]:
+    """Return the misread ones of the balls that count."""
+    return tuple(wrong for wrong in misread(balls) if wrong.ball in hit)
+
+
+def _alone(ball: Ball) -> Misread:
+    """Return that a mishit told in words says nothing of a swing of which no ball was measured."""
+    return Misread(ball, "carry", f"another ball of the {ball.title} with a carry in yards or metres", "none")
 
 
 def _rest_only(groups: dict[Key, tuple[Ball, ...]], firsts: frozenset[Ball]) -> dict[Key, tuple[Ball, ...]]:

@@ -49,13 +49,20 @@ RUN_WORTH: Final = 4.0  # balls, of the usual run against the swing's own
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One swing to fit: its prior, and its balls as float64[n]: carry, side, run (nan: not known), weight."""
+    """One swing to fit: its prior, and its balls as float64[n]: carry, side, run (nan: not known), weight.
+
+    ``struck`` says by ball how it was struck (of ``STRIKES``, "" for not known). ``told`` has the weight of the fat and
+    of the thin balls of which no more is known, ``mishit`` their number.
+    """
 
     prior: Swing
     carry: Floats
     side: Floats
     run: Floats
     weight: Floats
+    struck: tuple[str, ...] = ()
+    told: tuple[float, float] = (0.0, 0.0)
+    mishit: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +105,14 @@ class Guess:
     shares: Floats
 
 
-def problem_of(prior: Swing, balls: Sequence[Ball], weight: Floats | None = None) -> Problem:
-    """Return a problem from a swing's prior and balls; every ball weighs one unless ``weight`` says otherwise."""
+def problem_of(
+    prior: Swing, balls: Sequence[Ball], weight: Floats | None = None, mishit: Sequence[tuple[Ball, float]] = ()
+) -> Problem:
+    """Return a problem from a swing's prior and balls; every ball weighs one unless ``weight`` says otherwise.
+
+    ``mishit`` are those told in words alone, each with its weight.
+    """
+    fat, thin = (sum(w for ball, w in mishit if (ball.strike == "fat") == fat) for fat in (True, False))
     run = [np.nan if ball.total is None else ball.total - ball.carry for ball in balls]
     return Problem(
         prior=prior,
@@ -107,7 +120,23 @@ def problem_of(prior: Swing, balls: Sequence[Ball], weight: Floats | None = None
         side=np.array([ball.side for ball in balls], float),
         run=np.array(run, float),
         weight=np.ones(len(balls)) if weight is None else weight,
+        struck=tuple(ball.strike for ball in balls),
+        told=(fat, thin),
+        mishit=len(mishit),
     )
+
+
+_AS_STRUCK: Final = {"solid": (SOLID,), "fat": (FAT,), "thin": (THIN, WILD)}
+_NEVER: Final = -1e4  # log density of a strike that somebody saw it wasn't
+
+
+def _struck_tells(problem: Problem) -> Floats:
+    """Return log densities [strike, n] of what was seen of the balls' strikes."""
+    tells = np.zeros((4, problem.carry.size))
+    for ball, strike in enumerate(problem.struck):
+        if strike:
+            tells[[row for row in range(4) if row not in _AS_STRUCK[strike]], ball] = _NEVER
+    return tells
 
 
 def _run_tells(problem: Problem) -> Floats:
@@ -129,6 +158,7 @@ def _run_tells(problem: Problem) -> Floats:
 def batch_of(problems: Sequence[Problem], chains: int = 1) -> Batch:
     """Return problems as flat arrays, the whole of them ``chains`` times over."""
     beliefs = [posterior_of(problem.prior) for problem in problems]
+    strikes = [belief.strikes for belief in beliefs]
     shapes = [mishit_shapes(problem.prior.loft, problem.prior.name) for problem in problems]
     count = len(problems)
     sizes = np.array([problem.carry.size for problem in problems])
@@ -146,12 +176,12 @@ def batch_of(problems: Sequence[Problem], chains: int = 1) -> Batch:
         carry=balls("carry"),
         side=balls("side"),
         weight=balls("weight"),
-        tells=np.tile(np.concatenate([_run_tells(problem) for problem in problems], axis=1), (1, chains)),
+        tells=np.tile(np.concatenate([_run_tells(p) + _struck_tells(p) for p in problems], axis=1), (1, chains)),
         mean=by_problem([belief.mean for belief in beliefs]),
         worth=by_problem([belief.worth for belief in beliefs]),
         freedom=by_problem([(belief.freedom,) for belief in beliefs])[0],
         scale=by_problem([belief.scale for belief in beliefs]),
-        strikes=by_problem([belief.strikes for belief in beliefs]),
+        strikes=by_problem([(s, f + p.told[0], t + p.told[1]) for p, (s, f, t) in zip(problems, strikes, strict=True)]),
         share=by_problem([(f.carry, t.carry, w[0]) for (f, t), w in zip(shapes, wild, strict=True)]),
         sd=by_problem([(f.carry_sd, t.carry_sd, w[1]) for (f, t), w in zip(shapes, wild, strict=True)]),
         wider=by_problem([(f.wider, t.wider, w[2]) for (f, t), w in zip(shapes, wild, strict=True)]),

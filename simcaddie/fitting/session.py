@@ -11,9 +11,10 @@ import numpy as np
 
 from simcaddie.player.swing import title_of
 
-__all__ = ["Ball", "Key", "Misread", "by_swing", "first_balls", "misread", "without_warm_up"]
+__all__ = ["STRIKES", "Ball", "Key", "Misread", "by_swing", "first_balls", "misread", "without_warm_up"]
 
 Key = tuple[str, str]  # club, swing
+STRIKES: Final = ("solid", "fat", "thin")
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +22,10 @@ class Ball:
     """One ball hit on the range: yards, ``side`` to the right of the aim line.
 
     ``order`` counts the balls of a session as they were hit; ``routine`` says whether it had the player's routine
-    before it. Both, and ``total``, may be unknown. ``session`` numbers the sessions, the newest last; ``line`` is the
-    line of its file.
+    before it, ``first`` whether it was hit as the first ball of a stroke on the course is, with consequence. All these,
+    and ``total``, may be unknown. ``session`` numbers the sessions, the newest last; ``line`` is the
+    line of its file. ``strike`` is how it was struck (of ``STRIKES``), "" where nobody said; of a mishit carry and side
+    may be nan: it then counts as one, and no more.
     """
 
     club: str
@@ -32,8 +35,15 @@ class Ball:
     total: float | None = None
     order: float | None = None
     routine: bool | None = None
+    first: bool | None = None
     session: int = 0
     line: int = 0
+    strike: str = ""
+
+    @property
+    def told(self) -> bool:
+        """Whether all that is known of it is how it was mishit."""
+        return math.isnan(self.carry)
 
     @property
     def title(self) -> str:
@@ -80,13 +90,15 @@ def _in_order(balls: list[Ball]) -> list[Ball]:
 def first_balls(balls: Iterable[Ball]) -> frozenset[Ball]:
     """Return each session's balls that came first after a change of club, its very first one included.
 
-    Only balls whose order is known take part. To be asked of all balls hit, also those that are refused later.
+    Where it is told of a ball whether it counts as one, that holds; else its order must be known. To be asked of all
+    balls hit, also those that are refused later.
     """
-    firsts = set()
+    balls = tuple(balls)
+    firsts = {ball for ball in balls if ball.first}
     last: tuple[int, str] | None = None
     known = [ball for ball in balls if ball.order is not None]
     for ball in sorted(known, key=lambda ball: (ball.session, ball.order, ball.line)):
-        if (ball.session, ball.club) != last:
+        if ball.first is None and (ball.session, ball.club) != last:
             firsts.add(ball)
         last = (ball.session, ball.club)
     return frozenset(firsts)
@@ -118,8 +130,8 @@ class Misread:
 
 
 def misread(balls: Iterable[Ball]) -> tuple[Misread, ...]:
-    """Return the balls that the rule refuses, in order of session and line."""
-    balls = tuple(balls)
+    """Return the measured balls that the rule refuses, in order of session and line."""
+    balls = tuple(ball for ball in balls if not ball.told)
     refused = [wrong for ball in balls if (wrong := _by_itself(ball))]
     gone = {wrong.ball for wrong in refused}
     for group in by_swing(ball for ball in balls if ball not in gone).values():

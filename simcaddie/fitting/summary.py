@@ -111,7 +111,7 @@ def summarise(problem: Problem, draws: Draws) -> SwingFit:
         **means,
         run=run,
         run_sd=run_sd,
-        shots=int(problem.carry.size),
+        shots=int(problem.carry.size) + problem.mishit,
         posterior=worth_of(truths),
     )
     return SwingFit(

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from simcaddie.base.errors import Fault
 from simcaddie.base.records import picked, plain
 from simcaddie.base.units import YARDS_PER
-from simcaddie.console.document import GAP, Block, Document, Heading, Table, Text, figures, table, words
+from simcaddie.console.document import GAP, Block, Document, Heading, Items, Table, Text, figures, table, words
+from simcaddie.features.fit.rounds import Learnt, present_rounds, rounds_data
 from simcaddie.fitting.fit import SessionFit, SharedAngle
 from simcaddie.fitting.session import Key
 from simcaddie.fitting.summary import SwingFit, Told
@@ -25,13 +29,13 @@ FEWEST: Final = 5  # balls of a swing whose best one is spoken of
 class Fitted(NamedTuple):
     """A fitted session, its player, and what there is to say of the files.
 
-    ``balls`` were read, ``faults`` tell of rows that weren't used; ``short`` is how often, by (club, swing), the
-    session's best ball would come up short on the course.
+    ``rows`` of balls stand in the files, ``faults`` tell of those that weren't used; ``short`` is how often, by (club,
+    swing), the session's best ball would come up short on the course.
     """
 
     found: SessionFit
     player: Player
-    balls: int
+    rows: int
     faults: Sequence[Fault]
     remarks: Sequence[str]
     short: Mapping[Key, float]
@@ -52,10 +56,17 @@ class Fitted(NamedTuple):
         return YARDS_PER[self.player.units]
 
 
-def present(fitted: Fitted, *, details: bool = False) -> Document:
-    """Return the fitted numbers, what they mean, and the first of the rows that weren't used."""
+def present(fitted: Fitted, learnt: Learnt | None = None, *, details: bool = False) -> Document:
+    """Return the fitted numbers, what they mean, what rounds moved, and the first of the rows that weren't used."""
+    after = [] if learnt is None else present_rounds(learnt)
+    if not fitted.found.fits:
+        return [Heading(fitted.player.name), *after]
+    return [*_sessions(fitted, details=details), *after]
+
+
+def _sessions(fitted: Fitted, *, details: bool) -> Document:
     found, player = fitted.found, fitted.player
-    counts = f": {fitted.used} of {fitted.balls} balls, {len(found.fits)} swings; lengths in {player.units}"
+    counts = f": {fitted.used} of {fitted.rows} balls{_left_out(fitted)}, {len(found.fits)} swings; in {player.units}"
     said = (*fitted.remarks, *_words(found), _best_words(fitted))
     return [
         Heading(player.name, counts),
@@ -63,15 +74,25 @@ def present(fitted: Fitted, *, details: bool = False) -> Document:
         _fitted_table(fitted),
         GAP,
         *(Text(line) for line in said if line),
-        *((GAP, _worth_table(fitted)) if details else ()),
+        *((GAP, _raw_table(fitted), GAP, _worth_table(fitted)) if details else ()),
         *(_unused(fitted.faults) if fitted.faults else ()),
     ]
+
+
+def _left_out(fitted: Fitted) -> str:
+    """Say how many balls were left out for which reason; empty where none was."""
+    by_key = Counter(fault.where.partition(" (column")[0] for fault in fitted.faults)
+    aside = fitted.rows - fitted.used - fitted.found.warm_up - len(fitted.faults)
+    told = {"first balls": aside, "of the warm-up": fitted.found.warm_up}
+    told |= {f"for the {key or 'row'}": count for key, count in by_key.most_common()}
+    said = ", ".join(f"{count} {why}" for why, count in told.items() if count)
+    return said and f" (left out: {said})"
 
 
 def _unused(faults: Sequence[Fault]) -> Iterator[Block]:
     yield GAP
     yield Text(f"Not used, {len(faults)} of the rows:")
-    yield from (Text(str(fault), whole=True) for fault in faults[:MOST_FAULTS])
+    yield Items(tuple(("–", str(replace(one, file=Path(one.file).name))) for one in faults[:MOST_FAULTS]))
     if len(faults) > MOST_FAULTS:
         yield Text(f"… and {len(faults) - MOST_FAULTS} more; --json lists all.")
 
@@ -87,31 +108,28 @@ def _range(told: Told, unit: float, sign: bool = False) -> str:
 
 
 def _fitted_table(fitted: Fitted) -> Table:
-    """Return what was shrunk: raw mean, fitted mean, interval and spread of carry and side."""
+    """Return what was shrunk: fitted mean, interval and spread of carry and side, and mishits."""
     unit, rows = fitted.unit, []
     for fit in fitted.longest_first:
-        carry, side, mishits = (fit.numbers[key] for key in ("carry", "side", "mishits"))
+        carry, side = fit.numbers["carry"], fit.numbers["side"]
         rows.append(
             (
                 fit.swing.title,
                 str(fit.swing.shots),
-                _whole(fit.raw["carry"] / unit),
                 _whole(carry.mean / unit),
                 _range(carry, unit),
                 _whole(fit.numbers["carry_sd"].mean / unit),
-                _whole(fit.raw["side"] / unit, sign=True),
                 _whole(side.mean / unit, sign=True),
                 _range(side, unit, sign=True),
                 _whole(fit.numbers["side_sd"].mean / unit),
-                f"{10 * mishits.mean:.1f}",
-                f"{10 * mishits.low:.1f} to {10 * mishits.high:.1f}",
+                f"{10 * fit.numbers['mishits'].mean:.1f}",
             )
         )
     return _table(
-        ("balls", "raw", "carry", "9 in 10", "±", "raw", "side", "9 in 10", "±", "mis", "9 in 10"),
+        ("balls", "carry", "9 in 10", "±", "side", "9 in 10", "±", "mis"),
         rows,
-        "raw: average of all balls; carry, side: average of solid strikes, the nearer to what is usual the\n"
-        "fewer the balls; 9 in 10: where that average truly lies; ±: spread (sd); mis: mishits, in ten",
+        "carry, side: average of solid strikes, the nearer to what is usual the fewer "
+        "the balls; 9 in 10: where that average truly lies; ±: spread (sd); mis: mishits, in ten",
     )
 
 
@@ -120,8 +138,32 @@ def _table(titles: Sequence[str], rows: Sequence[Sequence[str]], caption: str) -
     return table((*words("swing", wraps=True), *figures(*titles)), rows, caption, "close")
 
 
+def _raw_table(fitted: Fitted) -> Table:
+    """Return what is told of balls as they were: plain averages, the best one, and how sure the mishits are."""
+    unit = fitted.unit
+    rows = [
+        (
+            fit.swing.title,
+            _whole(fit.raw["carry"] / unit),
+            f"{fit.best / unit:.0f}",
+            f"{10 * fitted.short[fit.swing.club, fit.swing.name]:.1f}",
+            _whole(fit.raw["side"] / unit, sign=True),
+            "{:.1f} to {:.1f}".format(
+                *(10 * share for share in (fit.numbers["mishits"].low, fit.numbers["mishits"].high))
+            ),
+        )
+        for fit in fitted.longest_first
+    ]
+    return _table(
+        ("raw", "best", "short", "side", "mishits"),
+        rows,
+        "raw, side: average of all balls; short: balls in ten that don't reach the best "
+        "one on the course; mishits: in ten, 9 in 10",
+    )
+
+
 def _worth_table(fitted: Fitted) -> Table:
-    """Return best balls, spreads with their intervals, and what each number is worth in balls."""
+    """Return spreads with their intervals, and what each number is worth in balls."""
     unit, rows = fitted.unit, []
     for fit in fitted.longest_first:
         worth, spreads = fit.swing.posterior, (fit.numbers["carry_sd"], fit.numbers["side_sd"])
@@ -129,17 +171,15 @@ def _worth_table(fitted: Fitted) -> Table:
         rows.append(
             (
                 fit.swing.title,
-                f"{fit.best / unit:.0f}",
-                f"{10 * fitted.short[fit.swing.club, fit.swing.name]:.1f}",
                 *(text for told in spreads for text in (f"{told.mean / unit:.1f}", _range(told, unit))),
                 *(f"{value:.0f}" for value in worths),
             )
         )
     return _table(
-        ("best", "short", "±", "9 in 10", "±", "9 in 10", "worth", "side", "±", "±", "mis"),
+        ("±", "9 in 10", "±", "9 in 10", "worth", "side", "±", "±", "mis"),
         rows,
-        "short: balls in ten that don't reach the best one on the course; ±: spreads of carry, side;\n"
-        "worth: what carry, side, both spreads and mishits rest on, in balls, prior included",
+        "±: spreads of carry, side; worth: what carry, side, both spreads and mishits "
+        "rest on, in balls, prior included",
     )
 
 
@@ -213,7 +253,7 @@ def _best_words(fitted: Fitted) -> str:
 # ─── As data ────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def fit_data(fitted: Fitted) -> dict[str, Any]:
+def fit_data(fitted: Fitted, learnt: Learnt | None = None) -> dict[str, Any]:
     """Return a fitted session as plain data, schema "fit/1"; lengths in yards."""
     found = fitted.found
     swings = [
@@ -238,6 +278,7 @@ def fit_data(fitted: Fitted) -> dict[str, Any]:
         "range_to_course": plain(fitted.player.range_to_course),
         **picked(found, "angle"),
         "remarks": [*fitted.remarks, *_words(found)],
+        "rounds": None if learnt is None else rounds_data(learnt),
     }
 
 

@@ -1,0 +1,1 @@
+"""Play a real hole on the range, before the round."""

@@ -1,0 +1,1 @@
+"""Look back at a round that was played."""
