@@ -71,7 +71,7 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """A hole; lengths in yards, ``bearing`` (degrees) the compass direction of +y.
+    """A hole; lengths in yards, ``bearing`` (degrees) the compass direction of +y, None where nobody said.
 
     ``line`` is the line of play from a tee to the green, () where it is to be found from the fairways. ``heights`` is
     float64[n, 3] of (x, y, height) spot heights, or None where the hole counts as flat.
@@ -83,7 +83,7 @@ class Hole:
     pins: Mapping[str, Point]
     areas: tuple[Area, ...]
     stroke_index: int | None = None
-    bearing: float = 0.0
+    bearing: float | None = None
     surround: str = GROUND
     line: tuple[Point, ...] = ()
     boundary: Polygon | None = None

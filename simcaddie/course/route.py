@@ -22,11 +22,11 @@ from shapely import LineString
 
 from simcaddie.base.memo import digest, kept_arrays
 from simcaddie.base.surfaces import SURFACES
-from simcaddie.base.units import angle_between, unit_vector
+from simcaddie.base.units import angle_between
 from simcaddie.course.grid import AreaGrid, area_grid, ground_of
 from simcaddie.course.hole import Hole, Landmark, Point
 
-__all__ = ["aim_in_degrees", "line_of_play", "nearest_landmark", "point_along"]
+__all__ = ["aim_in_degrees", "length_from", "line_of_play", "nearest_landmark", "point_along"]
 
 CELL: Final = 2.0  # yd
 BAND: Final = 12.0  # yd of the hole's length that a band takes
@@ -36,7 +36,8 @@ TROUBLE: Final = 8.0  # what a yard costs over hazards and trees
 DETOUR: Final = 30.0  # yd: fairway further off the shortest way isn't on the way
 AHEAD: Final = 10.0  # yd: corners of a drawn line nearer than this are behind the ball
 ONE_SHOT: Final = 3  # a hole of this par is played straight at the pin
-FAN: Final = math.radians(40.0)  # a landmark further from the line than this marks nothing
+FAN: Final = math.radians(12.0)  # a landmark further from the line than this is no target
+ASIDE: Final = 25.0  # yd at the landing, likewise
 
 _MOVES: Final = ((1, 0), (0, 1), (1, 1), (1, -1), (1, 2), (2, 1), (1, -2), (2, -1))
 
@@ -147,6 +148,11 @@ def line_of_play(hole: Hole, place: Point, pin: Point | None = None) -> list[Poi
     return [(float(x), float(y)) for x, y in found["line"]]
 
 
+def length_from(hole: Hole, place: Point) -> float:
+    """Return the length of the line of play from a place to the pin, yards."""
+    return float(LineString(line_of_play(hole, place)).length)
+
+
 def _found_line(hole: Hole, place: Point, pin: Point) -> Floats:
     """Return the corners of the line through the middle of the fairway, float64[n, 2]."""
     grid = area_grid(hole, CELL)
@@ -176,31 +182,26 @@ def point_along(line: Sequence[Point], distance: float) -> Point:
     return line[-1]
 
 
-def nearest_landmark(
-    hole: Hole, place: Point, bearing: float, at_distance: float = 0.0
-) -> tuple[Landmark, float] | None:
-    """Return the landmark that best marks a line, and how far from it the line passes.
+def nearest_landmark(hole: Hole, place: Point, bearing: float, far: float) -> tuple[Landmark, float] | None:
+    """Return the landmark that best marks a line, and how far to its right the line passes at the landing, yards.
 
     Parameters
     ----------
     hole : the hole
     place : (x, y) in yards
     bearing : radians, clockwise from +y
-    at_distance : yards; landmarks at least this far away (beyond the landing) are preferred to nearer ones
+    far : yards to the landing; landmarks beyond it are preferred to nearer ones
 
     Returns
     -------
-    (landmark, yards at the landmark's distance, positive where the line passes to its right), or None where
-    no landmark lies within 40° of the line
+    (landmark, yards), or None where none lies within 12° of the line and 25 yd at the landing
     """
-    dx, dy = unit_vector(bearing)
     found = []
-    for landmark in hole.landmarks:
-        far = math.dist(place, landmark.at)
-        turn = math.remainder(bearing - angle_between(place, landmark.at), 2.0 * math.pi)
-        if far > 0.0 and abs(turn) <= FAN:
-            aside = dx * (landmark.at[1] - place[1]) - dy * (landmark.at[0] - place[0])
-            found.append((far < at_distance, abs(turn), landmark.name, landmark, aside))
+    for mark in hole.landmarks:
+        turn = math.remainder(bearing - angle_between(place, mark.at), 2.0 * math.pi)
+        aside, away = far * math.sin(turn), math.dist(place, mark.at)
+        if away > 0.0 and abs(turn) <= FAN and abs(aside) <= ASIDE:
+            found.append((away < far, abs(turn), mark.name, mark, aside))
     if not found:
         return None
     best = min(found, key=lambda row: row[:3])

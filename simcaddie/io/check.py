@@ -16,7 +16,7 @@ from simcaddie.io.yaml_reader import PathLike, load
 from simcaddie.player.swing import Player
 from simcaddie.weather.day import Day
 
-__all__ = ["check_file"]
+__all__ = ["check_file", "has_units"]
 
 _HOLE = ("par", "areas", "tees", "pins", "surround", "boundary", "spots", "landmarks", "stroke_index")
 _COURSE = ("holes", "course_rating", "slope", "tees", "par")
@@ -44,3 +44,9 @@ def check_file(path: PathLike) -> Hole | Player | Course | Day:
         expected = "a hole (`par`, `areas` …), a player (`bag` …), a course (`holes` …) or a day (`day`)"
         raise_faults([fault(document, (), expected)])
     return hole_of(document) if holes > players else player_of(document)
+
+
+def has_units(path: PathLike) -> bool:
+    """Tell whether a file says in which units its lengths are."""
+    data = load(path).data
+    return isinstance(data, dict) and "units" in data

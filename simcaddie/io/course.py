@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any, Final
 
 from pydantic import BeforeValidator, Field
 
 from simcaddie.base.errors import BadFile, Fault
+from simcaddie.base.writing import reason
 from simcaddie.course.card import ROUNDS, index_faults
 from simcaddie.course.course import Course, CourseTee
 from simcaddie.course.hole import Hole
@@ -43,6 +45,14 @@ class CourseTeeFile(Part):
     )
 
 
+class CardLine(Part):
+    """What the card says of one hole; what is left empty is as the hole file has it."""
+
+    name: Name | None = None
+    par: Annotated[int, Field(ge=3, le=6), told("a whole number from 3 to 6")] | None = None
+    stroke_index: Annotated[int, Field(ge=1, le=18), told("a whole number from 1 to 18")] | None = None
+
+
 class CourseFile(Part):
     """A golf course: its hole files in playing order."""
 
@@ -51,6 +61,9 @@ class CourseFile(Part):
     units: Units = Field("yards", description="of all lengths in this file")
     holes: Annotated[list[Annotated[str, BeforeValidator(_file_name)]], Field(min_length=1, max_length=MOST_HOLES)] = (
         Field(description="hole files in playing order, as seen from this file's folder")
+    )
+    card: Annotated[list[CardLine], Field(max_length=MOST_HOLES)] = Field(
+        [], description="name, par and stroke index of each hole, in playing order: these go before the hole files'"
     )
     tees: dict[Name, CourseTeeFile] = Field({}, description="by name, as the hole files name them")
     day: DayBlock | None = Field(None, description="wind, air and ground to plan for")
@@ -76,7 +89,9 @@ def course_of(document: Document, folder: Path) -> Course:
         raise_faults(faults)
         raise TypeError("a model that fails has faults")  # unreachable
     holes = [_hole(document, folder, number, name, faults) for number, name in enumerate(model.holes)]
-    known = [hole for hole in holes if hole is not None]
+    if model.card and len(model.card) != len(holes):
+        faults.append(fault(document, ("card",), f"a line for each of the {len(holes)} holes", str(len(model.card))))
+    known = _by_the_card(model, [hole for hole in holes if hole is not None])
     if len(known) == len(holes):
         faults += _tee_faults(document, model, known)
     faults += day_faults(document, model.day)
@@ -86,6 +101,16 @@ def course_of(document: Document, folder: Path) -> Course:
     return Course(model.name, tuple(known), tuple(model.holes), tees, model.source or "", model.units, day)
 
 
+def _by_the_card(model: CourseFile, holes: list[Hole]) -> list[Hole]:
+    """Return the holes with what the card says of each, where there is one for each."""
+    if len(model.card) != len(holes):
+        return holes
+    return [
+        replace(hole, **{key: value for key, value in line if value is not None})
+        for hole, line in zip(holes, model.card, strict=True)
+    ]
+
+
 def _hole(document: Document, folder: Path, number: int, name: str, faults: list[Fault]) -> Hole | None:
     """Return a hole of the course, or note its faults, those of its file under that file's name."""
     place = ("holes", number)
@@ -93,8 +118,15 @@ def _hole(document: Document, folder: Path, number: int, name: str, faults: list
         faults.append(fault(document, place, "each hole file once", f"'{name}' again"))
         return None
     path = folder / name
-    if not path.is_file():
-        faults.append(fault(document, place, "a hole file in the folder of the course file", f"none at '{name}'"))
+    if Path(os.path.realpath(folder)) not in Path(os.path.realpath(path)).parents:
+        faults.append(fault(document, place, "a hole file in or below the folder of the course file", f"'{name}'"))
+        return None
+    try:
+        there, why = path.is_file(), f"none at '{name}'"
+    except OSError as error:
+        there, why = False, reason(error)
+    if not there:
+        faults.append(fault(document, place, "a hole file in the folder of the course file", why))
         return None
     try:
         return read_hole(path)
@@ -128,14 +160,18 @@ def course_text(
     *,
     source: str = "",
     units: str = "yards",
+    card: Sequence[Hole] = (),
     head: Sequence[str] = (),
     remarks: Mapping[str, str] | None = None,
 ) -> str:
-    """Return the text of a course file; ``head`` and ``remarks`` (by key) are comments."""
+    """Return the text of a course file; ``card`` has the holes of its table, ``head`` and ``remarks`` are comments."""
     notes = remarks or {}
     lines = [comment(text) for text in head]
     lines += ["format: 1\n", f"name: {word(name)}\n", f"units: {units}\n", comment(notes.get("holes", "")), "holes:\n"]
     lines += [f"  - {word(file)}\n" for file in files]
+    if card:
+        lines += [comment(notes.get("card", "")), "card:\n"]
+        lines += [f"  - {{{_card_keys(hole)}}}  # {number}\n" for number, hole in enumerate(card, start=1)]
     if tees:
         lines += [comment(notes.get("tees", "")), "tees:\n"]
         for title, tee in tees.items():
@@ -144,6 +180,11 @@ def course_text(
     if source:
         lines.append(comment(notes.get("source", "")) + f"source: {word(source)}\n")
     return "".join(lines)
+
+
+def _card_keys(hole: Hole) -> str:
+    """Return what is known of a hole's line on the card; an index that isn't is left to be filled in."""
+    return f"name: {word(hole.name)}, par: {hole.par}, stroke_index: {hole.stroke_index or ''}"
 
 
 # ─── For a round: the card held against the Rules of Handicapping ───────────────────────────────────────────────────
@@ -155,8 +196,8 @@ def read_round_course(path: PathLike, tee: str | None = None) -> Course:
     Raises
     ------
     BadFile
-        With the faults of the files; else where the course has not 9 or 18 holes, stroke indexes are missing or
-        doubled, or the course rating can't be one of so many holes.
+        With the faults of the files; else where the course has not 9 or 18 holes, two have the same stroke index, or
+        the course rating can't be one of so many holes.
 
     """
     course = read_course(path)
@@ -179,6 +220,10 @@ def _course_faults(path: PathLike, course: Course, tee: str | None) -> Iterator[
 
 
 def _index_faults(path: PathLike, course: Course) -> Iterator[Fault]:
-    folder = Path(os.fsdecode(path)).parent
+    folder, document = Path(os.fsdecode(path)).parent, load(path)
+    card = document.data.get("card") or ()
     for hole, expected, found in index_faults([one.stroke_index for one in course.holes]):
-        yield fault(load(folder / course.files[hole]), ("stroke_index",), expected, found)
+        if card and card[hole].get("stroke_index") is not None:
+            yield fault(document, ("card", hole, "stroke_index"), expected, found)
+        else:
+            yield fault(load(folder / course.files[hole]), ("stroke_index",), expected, found)

@@ -10,6 +10,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, Strict, Vali
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from simcaddie.io.faults import describe, listed, near
+from simcaddie.io.hole_rules import RULES
 
 __all__ = [
     "REACH",
@@ -22,6 +23,7 @@ __all__ = [
     "Source",
     "Units",
     "Within",
+    "is_name",
     "told",
     "unlike",
 ]
@@ -98,11 +100,16 @@ class OneOf:
         return core_schema.no_info_before_validator_function(self.check, core_schema.literal_schema([*self.names]))
 
 
+def is_name(value: Any) -> bool:
+    """Tell whether a value can be a name in a file: text to be printed, of at most 80 letters."""
+    return isinstance(value, str) and bool(value.strip()) and value.isprintable() and len(value) <= 80
+
+
 def _printable(value: Any) -> Any:
-    if isinstance(value, str) and value.strip() and value.isprintable() and len(value) <= 80:
+    if is_name(value):
         return value
     number = isinstance(value, int | float) and not isinstance(value, bool)
-    raise unlike("a name, in quotes if it is a number" if number else "a name of 1 to 80 letters", value)
+    raise unlike("a name, in quotes if it is a number" if number else RULES["name"][0], value)
 
 
 Name = Annotated[str, BeforeValidator(_printable)]

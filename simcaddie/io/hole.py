@@ -22,18 +22,19 @@ from simcaddie.base.surfaces import BY_NAME, GREEN, GROUND, NAMES, OUT, SURFACES
 from simcaddie.base.units import YARDS_PER
 from simcaddie.course.hole import TREE_DENSITY, TREE_HEIGHT, Area, Hole, Landmark, Spot
 from simcaddie.course.outlines import distinct_ring, smooth_ring
-from simcaddie.io.faults import fault, near, sound
+from simcaddie.io.faults import fault, near, raise_faults, sound, validated
 from simcaddie.io.fields import Coordinate, Format, Name, OneOf, Part, Point, Source, Units, Within, told
+from simcaddie.io.hole_rules import HERE, LARGEST, MIN_AREA, MOST_GROUND, OWNERS, RULES, THERE
 from simcaddie.io.yaml_reader import Document, Location, PathLike, load
 
-__all__ = ["HoleFile", "hole_of", "read_hole"]
+__all__ = ["HoleFile", "drawing_of", "hole_of", "read_hole"]
 
 MAX_POINTS: Final = 2000
 MAX_AREAS: Final = 2000
 LIES: Final = tuple(kind.name for kind in SURFACES if kind.in_play)
 SURROUNDS: Final = tuple(kind.name for kind in SURFACES if kind.around)
-# column of the surface table that a kind must have for each key that not all areas have
-OWNERS: Final = {"marking": "penalty", "height": "canopy", "density": "canopy", "tilt": "putting"}
+
+_EXPECTED: Final = "a hole: lines of `key: value`"
 
 Ring = Annotated[list[Point], Field(max_length=MAX_POINTS, json_schema_extra={"minItems": 3})]
 _Height = Annotated[float, Field(ge=-1000, le=1000)]
@@ -99,7 +100,9 @@ class HoleFile(Part):
     par: Annotated[int, Field(ge=3, le=6), told("a whole number from 3 to 6")]
     stroke_index: Annotated[int, Field(ge=1, le=18), told("a whole number from 1 to 18")] | None = None
     units: Units = Field("yards", description="of all lengths in the file")
-    bearing: Annotated[float, Within(-360, 360)] = Field(0.0, description="compass direction of straight up the hole")
+    bearing: Annotated[float, Within(-360, 360)] | None = Field(
+        None, description="compass direction of straight up the hole; a wind from the compass needs it"
+    )
     tees: Annotated[dict[Name, Point], Field(min_length=1)] = Field(description="by name, the usual one first")
     pins: Annotated[dict[Name, Point], Field(min_length=1)] = Field(description="by name; `middle` is the usual one")
     surround: Annotated[str, OneOf(SURROUNDS)] = Field(GROUND, description="what lies outside every area")
@@ -119,8 +122,6 @@ class HoleFile(Part):
 
 
 # ─── What a hole must be as a whole ───────────────────────────────────────────────────────────────────────────────────
-
-MIN_AREA: Final = 0.01  # square units; less is no ground
 
 T = TypeVar("T")
 _AREA: Final[TypeAdapter[AreaFile]] = TypeAdapter(AreaFile)
@@ -171,25 +172,30 @@ def _named(document: Document, key: str, adapter: TypeAdapter[T]) -> Iterator[tu
             yield name, item
 
 
-def _crossing(ring: NDArray[Any]) -> str:
-    """Return where a ring meets itself, or ''."""
+def _broken(document: Document, location: Location, rule: str, **what: object) -> Fault:
+    """Return the fault of a broken rule."""
+    expected, found = (text.format(**what) for text in RULES[rule])
+    return fault(document, location, expected, found)
+
+
+def _crossing(ring: NDArray[Any]) -> dict[str, str]:
+    """Return where a ring meets itself, or nothing."""
     shape = Polygon(ring)
     if shape.is_valid:
-        return ""
+        return {}
     _, _, place = shapely.is_valid_reason(shape).partition("[")
     x, y = (float(number) for number in place.rstrip("]").split()) if place else ring[0]
-    return f"[{x:.4g}, {y:.4g}]"
+    return {"x": f"{x:.4g}", "y": f"{y:.4g}"}
 
 
-def _ring_fault(ring: NDArray[Any]) -> tuple[str, str]:
-    """Return what is wrong with a ring of points as (expected, found), else two empty texts."""
+def _ring_fault(ring: NDArray[Any]) -> tuple[str, Mapping[str, object]]:
+    """Return the rule that a ring of points breaks, '' for none, and what it says there."""
     if len(ring) < 3:
-        return "at least 3 different points", str(len(ring))
+        return "points", {"count": len(ring)}
     if shapely.LineString(ring).convex_hull.area < MIN_AREA:
-        return "an outline that encloses some ground", "points in one line"
-    if place := _crossing(ring):
-        return "an outline that doesn't cross or touch itself", f"that it does at {place}"
-    return "", ""
+        return "flat", {}
+    place = _crossing(ring)
+    return ("crossing" if place else ""), place
 
 
 def _ring(
@@ -197,14 +203,13 @@ def _ring(
 ) -> NDArray[Any] | None:
     """Return a drawn ring, or note its fault."""
     ring = distinct_ring(points)
-    expected, found = _ring_fault(ring)
-    if smooth and not expected:
+    rule, what = _ring_fault(ring)
+    if smooth and not rule:
         ring = smooth_ring(ring)
-        if place := _crossing(ring):
-            expected = "points that a smooth curve can run through without crossing itself"
-            found = f"that it does near {place}"
-    if expected:
-        drawing.faults.append(fault(document, location, expected, found))
+        what = _crossing(ring)
+        rule = "bent" if what else ""
+    if rule:
+        drawing.faults.append(_broken(document, location, rule, **what))
         return None
     return ring
 
@@ -218,8 +223,7 @@ def _polygon(document: Document, drawing: _Drawing, location: Location, area: Ar
         if ring is None or shell is None:
             return None
         if not Polygon(shell, holes).contains_properly(Polygon(ring)):
-            expected = "a ring within the outline, apart from other rings"
-            drawing.faults.append(fault(document, place, expected, "one that reaches over"))
+            drawing.faults.append(_broken(document, place, "inner"))
             return None
         holes.append(ring)
     return None if shell is None else Polygon(shell, holes)
@@ -249,7 +253,7 @@ def _draw(document: Document) -> _Drawing:
 def _found(point: tuple[float, float], kind: str, name: str) -> str:
     title = BY_NAME[kind].title
     title = name if title in name else f"{title} ({name})" if name else title
-    return f"[{point[0]:g}, {point[1]:g}], which is {'' if BY_NAME[kind].out else 'in '}{title}"
+    return (THERE if BY_NAME[kind].out else HERE).format(x=f"{point[0]:g}", y=f"{point[1]:g}", ground=title)
 
 
 def _check_areas(document: Document) -> Iterator[Fault]:
@@ -259,13 +263,10 @@ def _check_areas(document: Document) -> Iterator[Fault]:
         if not isinstance(kind, str) or kind not in NAMES:
             continue
         if BY_NAME[kind].penalty and item.get("marking") is None:
-            expected = f"`marking: red` or `marking: yellow` for {BY_NAME[kind].title}"
-            yield fault(document, ("areas", number), expected, "none")
+            yield _broken(document, ("areas", number), "marking", title=BY_NAME[kind].title)
         for key in OWNERS.keys() & _mapping(item).keys():
             if not getattr(BY_NAME[kind], OWNERS[key]):
-                owners = " or ".join(f"`kind: {each.name}`" for each in SURFACES if getattr(each, OWNERS[key]))
-                expected = f"this key only with {owners}"
-                yield fault(document, ("areas", number, key), expected, f"`kind: {kind}`")
+                yield _broken(document, ("areas", number, key), f"owner {key}", kind=kind)
 
 
 def _check_pins(document: Document, drawing: _Drawing) -> list[Fault]:
@@ -273,16 +274,16 @@ def _check_pins(document: Document, drawing: _Drawing) -> list[Fault]:
         return []
     if not any(BY_NAME[area.kind].putting for area, _ in drawing.areas.values()):
         there = isinstance(_mapping(document.data).get("areas"), list)
-        return [fault(document, ("areas",), f"an area with `kind: {GREEN}`", "none")] if there else []
+        return [_broken(document, ("areas",), "greens")] if there else []
     grounds = ((name, at, drawing.ground(at)) for name, at in _named(document, "pins", _POINT))
-    expected = "a place on a green"
-    return [fault(document, ("pins", n), expected, _found(at, *g)) for n, at, g in grounds if not BY_NAME[g[0]].putting]
+    off = ((name, _found(at, *ground)) for name, at, ground in grounds if not BY_NAME[ground[0]].putting)
+    return [_broken(document, ("pins", name), "pin", place=place) for name, place in off]
 
 
 def _check_tees(document: Document, drawing: _Drawing) -> list[Fault]:
     grounds = ((name, at, drawing.ground(at)) for name, at in _named(document, "tees", _POINT))
-    expected = "ground that a tee can stand on"
-    return [fault(document, ("tees", n), expected, _found(at, *g)) for n, at, g in grounds if not BY_NAME[g[0]].stands]
+    off = ((name, _found(at, *ground)) for name, at, ground in grounds if not BY_NAME[ground[0]].stands)
+    return [_broken(document, ("tees", name), "tee", place=place) for name, place in off]
 
 
 def _check_spots(document: Document, drawing: _Drawing) -> Iterator[Fault]:
@@ -290,10 +291,9 @@ def _check_spots(document: Document, drawing: _Drawing) -> Iterator[Fault]:
         kind, title = drawing.ground(spot.at)
         surface = BY_NAME[kind]
         if not surface.in_play:
-            yield fault(document, ("spots", name, "at"), "a place to play from", _found(spot.at, kind, title))
+            yield _broken(document, ("spots", name, "at"), "spot", place=_found(spot.at, kind, title))
         elif spot.lie and surface.putting != BY_NAME[spot.lie].putting and GREEN not in drawing.unsure:
-            found = f"'{spot.lie}' on {surface.title}"
-            yield fault(document, ("spots", name, "lie"), "the lie green on a green, and nowhere else", found)
+            yield _broken(document, ("spots", name, "lie"), "lie", lie=spot.lie, title=surface.title)
 
 
 def _check_heights(document: Document) -> Iterator[Fault]:
@@ -302,16 +302,38 @@ def _check_heights(document: Document) -> Iterator[Fault]:
         point = _sound(_POINT, item[:2]) if isinstance(item, list) else None
         first = seen.setdefault(point, number) if point else number
         if first != number:
-            expected, found = "one height for each place", f"the place of no. {first + 1} again"
-            yield fault(document, ("heights", number), expected, found)
+            yield _broken(document, ("heights", number), "height", first=first + 1)
 
 
 def _check_line(document: Document) -> list[Fault]:
     line = _list(_mapping(document.data).get("line"))
     points = [point for item in line if (point := _sound(_POINT, item))]
     if line and len(points) == len(line) and len(set(points)) < 2:
-        return [fault(document, ("line",), "at least 2 different points", str(len(set(points))))]
+        return [_broken(document, ("line",), "line", count=len(set(points)))]
     return []
+
+
+def _check_size(document: Document, drawing: _Drawing) -> Iterator[Fault]:
+    """Yield a fault where so much ground is drawn that working it out would have no end."""
+    scale = YARDS_PER.get(str(_mapping(document.data).get("units", "yards")), 1.0)
+    drawn: dict[Location, Any] = {("areas", number): shape for number, (_, shape) in drawing.areas.items()}
+    if drawing.boundary is not None:
+        drawn["boundary",] = drawing.boundary
+    places: list[tuple[Location, tuple[float, float]]]
+    places = [((key, name), at) for key in ("tees", "pins") for name, at in _named(document, key, _POINT)]
+    for place, at in [*places, *((("spots", name), spot.at) for name, spot in _named(document, "spots", _SPOT))]:
+        drawn[place] = shapely.Point(at)
+    if not places:
+        return
+    boxes = shapely.bounds([*drawn.values()]) * scale
+    wide, tall = boxes[:, 2:].max(axis=0) - boxes[:, :2].min(axis=0)
+    if max(wide, tall) > LARGEST:
+        middle = np.tile(np.mean([at for _, at in places], axis=0), 2) * scale
+        place = [*drawn][int(np.abs(boxes - middle).max(axis=1).argmax())]
+        yield _broken(document, place, "size", wide=f"{wide:.0f}", tall=f"{tall:.0f}")
+    each = np.prod(boxes[:, 2:] - boxes[:, :2], axis=1)
+    if each.sum() > MOST_GROUND:
+        yield _broken(document, ("areas",), "span", span=f"{each.sum() / 1e6:.3g}")
 
 
 def _check(document: Document, drawing: _Drawing) -> list[Fault]:
@@ -324,6 +346,7 @@ def _check(document: Document, drawing: _Drawing) -> list[Fault]:
         *_check_spots(document, drawing),
         *_check_heights(document),
         *_check_line(document),
+        *_check_size(document, drawing),
     ]
 
 
@@ -342,10 +365,26 @@ def read_hole(path: PathLike) -> Hole:
     return hole_of(load(path))
 
 
+def drawing_of(document: Document) -> tuple[HoleFile, list[Fault]]:
+    """Return a hole file as it is drawn, in its own units, and what is wrong with the whole of it; see ``RULES``.
+
+    Raises
+    ------
+    BadFile
+        With every fault of its parts, each with its line.
+
+    """
+    model, faults = validated(document, HoleFile, _EXPECTED)
+    raise_faults(faults)
+    if model is None:
+        raise TypeError("a file without faults must give a model")  # unreachable
+    return model, _check(document, _draw(document))
+
+
 def hole_of(document: Document) -> Hole:
     """Return the hole that a document describes; see ``read_hole``."""
     drawing = _draw(document)
-    model = sound(document, HoleFile, "a hole: lines of `key: value`", lambda _: _check(document, drawing))
+    model = sound(document, HoleFile, _EXPECTED, lambda _: _check(document, drawing))
     return _record(model, drawing)
 
 
@@ -383,7 +422,7 @@ def _record(model: HoleFile, drawing: _Drawing) -> Hole:
         pins={name: at(point) for name, point in model.pins.items()},
         areas=tuple(_area(*drawing.areas[number], scale) for number in range(len(model.areas))),
         stroke_index=model.stroke_index,
-        bearing=model.bearing % 360.0,
+        bearing=None if model.bearing is None else model.bearing % 360.0,
         surround=model.surround,
         line=tuple(at(point) for point in model.line or ()),
         boundary=_scaled(drawing.boundary, scale) if drawing.boundary else None,

@@ -65,7 +65,8 @@ def _plain_keys(hole: Hole, scale: float, decimals: int) -> Iterable[tuple[str, 
     if hole.stroke_index is not None:
         yield "stroke_index", str(hole.stroke_index)
     yield "units", hole.units
-    yield "bearing", number(hole.bearing, 6)
+    if hole.bearing is not None:
+        yield "bearing", number(hole.bearing, 6)
     yield "tees", _places(hole.tees, scale, decimals)
     yield "pins", _places(hole.pins, scale, decimals)
     yield "surround", hole.surround

@@ -22,6 +22,7 @@ from simcaddie.player.defaults import CLUBS, club_defaults, make_swing, mishit_s
 from simcaddie.player.pattern import usable
 from simcaddie.player.skill import skill_of, touch_of
 from simcaddie.player.swing import Club, Player, Posterior, Putting, RangeToCourse, Swing
+from simcaddie.weather.reach import can_carry
 
 __all__ = ["LENGTHS", "PLAYED", "PlayerFile", "club_name", "player_of", "read_player", "swing_name"]
 
@@ -230,10 +231,18 @@ _NUMBERS: Final = {
     for number, word in enumerate(("one", "two", "three", "four", "five", "six", "seven", "eight", "nine"), 1)
 }
 _SHORT: Final = {
-    "d": "driver", "1w": "driver", "1 wood": "driver",
-    "pw": "pitching wedge", "gw": "gap wedge", "sw": "sand wedge", "lw": "lob wedge",
-}  # fmt: skip
-_FAMILIES: Final = {"i": "iron", "w": "wood", "h": "hybrid", "iron": "iron", "wood": "wood", "hybrid": "hybrid"}
+    **dict.fromkeys(("d", "dr", "drv", "drive", "1 wood"), "driver"),
+    **dict.fromkeys(("pw", "p", "pitching", "pitch wedge", "p wedge"), "pitching wedge"),
+    **dict.fromkeys(("gw", "g", "gap", "g wedge", "aw", "a wedge", "approach wedge"), "gap wedge"),
+    **dict.fromkeys(("sw", "s", "sand", "s wedge"), "sand wedge"),
+    **dict.fromkeys(("lw", "l", "lob", "l wedge"), "lob wedge"),
+    **dict.fromkeys(("hyb", "hy", "rescue"), "hybrid"),
+}
+_FAMILIES: Final = {
+    **dict.fromkeys(("i", "ir", "iron", "irons", ""), "iron"),
+    **dict.fromkeys(("w", "wd", "wood", "woods", "fw", "fairway", "fairway wood"), "wood"),
+    **dict.fromkeys(("h", "hy", "hyb", "hybrid", "rescue", "u", "utility"), "hybrid"),
+}
 
 
 def club_name(name: str) -> str:
@@ -242,14 +251,14 @@ def club_name(name: str) -> str:
     Case, hyphens and spaces don't matter; number words and the usual short forms are understood. Any other name stays
     as written and needs its loft.
 
-    >>> club_name("7-Iron"), club_name("seven iron"), club_name("3w"), club_name("Old  Cleek")
-    ('7 iron', '7 iron', '3 wood', 'Old Cleek')
+    >>> club_name("7-Iron"), club_name("Seven"), club_name("3w"), club_name("Dr"), club_name("Old  Cleek")
+    ('7 iron', '7 iron', '3 wood', 'driver', 'Old Cleek')
     """
     written = " ".join(name.split())
-    plain = " ".join(re.sub(r"[-_]", " ", written.lower()).split())
+    plain = " ".join(re.sub(r"[-_.]", " ", written.lower()).split())
     plain = " ".join(_NUMBERS.get(word, word) for word in plain.split())
-    if match := re.fullmatch(r"(\d) ?([a-z]+)|([a-z]+) ?(\d)", plain, re.ASCII):
-        number, family = (match[1], match[2]) if match[1] else (match[4], match[3])
+    if match := re.fullmatch(r"(\d) ?([a-z]+(?: [a-z]+)?)?|([a-z]+) ?(\d)", plain, re.ASCII):
+        number, family = (match[1], match[2] or "") if match[1] else (match[4], match[3])
         plain = f"{number} {_FAMILIES[family]}" if family in _FAMILIES else plain
     plain = _SHORT.get(plain, plain)
     return plain if plain in CLUBS else written
@@ -343,6 +352,10 @@ def _check_player(document: Document, player: Player) -> Iterator[Fault]:
             if (total := swing.fat + swing.thin) > MAX_MISHITS + 1e-9:
                 expected = f"fat and thin of at most {MAX_MISHITS:g} together"
                 yield fault(document, place, expected, f"{total:.3g}, defaults included")
+            if not can_carry(swing.carry, swing.launch, swing.spin):
+                expected = f"a carry that a ball can fly when launched at {swing.launch:g}° with {swing.spin:g} rpm"
+                found = f"{swing.carry / YARDS_PER[player.units]:g} {player.units}"
+                yield fault(document, (*place, "carry"), expected, found)
     for kind, touch in player.touch.items():
         if (total := touch.fat + touch.thin + touch.fail) > MAX_MISHITS + 1e-9:
             expected = f"fat, thin and fail of at most {MAX_MISHITS:g} together"

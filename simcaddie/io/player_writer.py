@@ -7,22 +7,24 @@ written with as few digits as bring it back.
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
 from functools import partial
 from typing import Any, Final
 
+from simcaddie.base.errors import BadFile, BadRequest, Fault, shown
 from simcaddie.base.surfaces import default_lies
 from simcaddie.base.units import YARDS_PER
-from simcaddie.io.player import LENGTHS, PLAYED
+from simcaddie.io.player import LENGTHS, PLAYED, player_of
 from simcaddie.io.write import write_text
-from simcaddie.io.yaml_reader import PathLike
+from simcaddie.io.yaml_reader import PathLike, parse
 from simcaddie.io.yaml_writer import word
 from simcaddie.player.defaults import make_swing, mishit_split
 from simcaddie.player.skill import skill_of, touch_of
 from simcaddie.player.swing import Club, Player, Swing
 
-__all__ = ["player_text", "write_player"]
+__all__ = ["player_text", "text_faults", "write_player"]
 
 _WIDTH: Final = 118
 
@@ -35,10 +37,23 @@ def write_player(
     Raises
     ------
     BadRequest
-        Where it can't be written.
+        Where it can't be written, or ``read_player`` would refuse it.
 
     """
-    write_text(path, player_text(player, comment=comment, source=source, whole=whole))
+    text = player_text(player, comment=comment, source=source, whole=whole)
+    if faults := text_faults(text):
+        told = "; ".join(f"{one.where}: expected {one.expected}, found {one.found}" for one in faults[:3])
+        raise BadRequest(f"can't write {shown(os.fsdecode(path), 200)}, which `check` would refuse: {told}")
+    write_text(path, text)
+
+
+def text_faults(text: str) -> tuple[Fault, ...]:
+    """Return what ``read_player`` would find wrong with the text of a player file."""
+    try:
+        player_of(parse(text, ""))
+    except BadFile as error:
+        return error.faults
+    return ()
 
 
 def player_text(player: Player, *, comment: str = "", source: str | None = None, whole: bool = False) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -19,7 +20,9 @@ from typing import Final, TypeVar
 from simcaddie.base.errors import BadFile, BadRequest, Fault
 from simcaddie.base.units import FEET_PER_YARD, YARDS_PER
 from simcaddie.fitting.session import Ball
-from simcaddie.io.faults import describe, first_faults, listed
+from simcaddie.io.faults import describe, first_faults, listed, near
+from simcaddie.io.fields import is_name
+from simcaddie.io.hole_rules import RULES
 from simcaddie.io.player import club_name, swing_name
 from simcaddie.io.yaml_reader import PathLike, read_text, shown
 from simcaddie.player.defaults import CLUBS
@@ -27,12 +30,16 @@ from simcaddie.player.defaults import CLUBS
 __all__ = [
     "SessionFile",
     "club_and_swing",
+    "club_names",
     "known_loft",
     "length",
     "order",
+    "read_growing",
     "read_session",
     "read_sessions",
     "side",
+    "strike",
+    "way",
     "yes_or_no",
 ]  # fmt: skip
 
@@ -46,6 +53,16 @@ UNITS: Final[dict[str, float]] = {
 }
 _NUMBER: Final = re.compile(r"([-+−–]?\d*[.,]?\d+)\s*([a-z]*)\.?", re.IGNORECASE)
 _SIDE: Final = re.compile(r"([lr])(?:eft|ight)?\s*(\S.*)|(\S.*?)\s*\b([lr])(?:eft|ight)?|(\d\S*)([lr])", re.IGNORECASE)
+# What coaches write of a strike, in place of a carry, beside it or in a column of its own; a shank counts as thin, as
+# the wild ball does.
+_STRIKES: Final = {
+    **dict.fromkeys(("fat", "heavy", "duff", "duffed", "chunk", "chunked", "dug"), "fat"),
+    **dict.fromkeys(("thin", "thinned", "top", "topped", "skull", "skulled", "blade", "bladed", "shank", "shanked"),
+                    "thin"),
+    **dict.fromkeys(("solid", "good", "ok", "clean", "flush", "pure"), "solid"),
+}  # fmt: skip
+_STRAIGHT: Final = {"straight", "centre", "center", "middle", "on line", "online", "c", "s"}
+_WAYS: Final = {"l": -1.0, "left": -1.0, "r": 1.0, "right": 1.0}
 _CLOCK: Final = re.compile(r"(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?")
 _LOFT: Final = re.compile(r"(\d\d(?:[.,]\d)?) ?(?:°|deg|degrees?)?(?: wedge)?", re.IGNORECASE)
 _ANSWERS: Final = {
@@ -88,9 +105,11 @@ def length(text: str) -> tuple[float, float | None]:
 def side(text: str) -> tuple[float, float | None]:
     """Return a distance to the right and its unit: signed, or with L or R before or behind it.
 
-    >>> side("12 L"), side("R 3,5"), side("-4"), side("7 yd left")
-    ((-12.0, None), (3.5, None), (-4.0, None), (-7.0, 1.0))
+    >>> side("12 L"), side("R 3,5"), side("-4"), side("7 yd left"), side("straight")
+    ((-12.0, None), (3.5, None), (-4.0, None), (-7.0, 1.0), (0.0, None))
     """
+    if text.strip().lower() in _STRAIGHT:
+        return 0.0, None
     found = _SIDE.fullmatch(text.strip())
     if found is None:
         return length(text)
@@ -99,6 +118,42 @@ def side(text: str) -> tuple[float, float | None]:
     if value < 0:
         raise ValueError(text)
     return (-value if letter.lower() == "l" else value), unit
+
+
+def way(text: str) -> float:
+    """Return -1 for left, 1 for right and 0 for straight; ValueError where it is none.
+
+    >>> way("L"), way("right"), way("straight")
+    (-1.0, 1.0, 0.0)
+    """
+    plain = text.strip().lower()
+    if plain not in _WAYS and plain not in _STRAIGHT:
+        raise ValueError(text)
+    return _WAYS.get(plain, 0.0)
+
+
+def strike(text: str) -> str:
+    """Return which of ``STRIKES`` a word says; ValueError where it says none.
+
+    >>> strike("Topped"), strike("fat")
+    ('thin', 'fat')
+    """
+    if (found := _STRIKES.get(text.strip().lower())) is None:
+        raise ValueError(text)
+    return found
+
+
+def carry_and_strike(text: str) -> tuple[str, str]:
+    """Return the words of a carry without those of its strike, and which of ``STRIKES`` they say, "" for none.
+
+    >>> carry_and_strike("95 yd fat"), carry_and_strike("top"), carry_and_strike("140")
+    (('95 yd', 'fat'), ('', 'thin'), ('140', ''))
+    """
+    said = [word for word in re.findall(r"[a-z]+", text.lower()) if word in _STRIKES]
+    if not said:
+        return text, ""
+    rest = re.sub(rf"\b{said[0]}\b", " ", text, count=1, flags=re.IGNORECASE)
+    return " ".join(rest.strip(" ()-,;").split()), _STRIKES[said[0]]
 
 
 def order(text: str) -> float:
@@ -159,6 +214,30 @@ def club_and_swing(club: str, swing: str) -> tuple[str, str]:
     return name, _SWINGS.get(plain, plain)
 
 
+def club_names(option: str, text: str, known: Collection[str] = ()) -> tuple[str, ...]:
+    """Return the clubs of a list as people type it, "driver, 7i, PW"; "none" holds none, and the putter isn't counted.
+
+    Raises
+    ------
+    BadRequest
+        Where one isn't in ``known`` (where that is empty: has no loft that its name tells), named with ``option``.
+
+    >>> club_names("--clubs", "Dr, seven, 56, putter")
+    ('driver', '7 iron', '56° wedge')
+    """
+    typed = [part.strip() for part in re.split("[,;]", text) if part.strip()]
+    names = {club_and_swing(part, "")[0]: part for part in typed if part.lower() not in ("putter", "none")}
+    for name, part in names.items():
+        if name not in known if known else known_loft(name) is None:
+            close = near(name, known or CLUBS)
+            hint = f"; did you mean '{close}'?" if close else ""
+            raise BadRequest(f"{option}: expected clubs {'of the bag' if known else 'it knows'}, as "
+                             f"'{', '.join([*(known or CLUBS)][:3])}', found '{shown(part, 40)}'{hint}")  # fmt: skip
+    if not typed:
+        raise BadRequest(f"{option}: expected clubs with commas between them, found nothing")
+    return tuple(names)
+
+
 # ─── Which column holds what ──────────────────────────────────────────────────────────────────────────────────────────
 
 # By key: header names that are understood, the surest first.
@@ -169,10 +248,15 @@ _NAMES: Final[dict[str, tuple[str, ...]]] = {
     "total": ("total", "total distance", "total dist", "total length", "carry and run"),
     "side": (
         "side", "sideways", "side distance", "off line", "lateral", "lateral distance", "left right",
-        "side carry", "carry side", "deviation", "distance off line",
+        "side carry", "carry side", "deviation", "distance off line", "offline", "off target", "offset",
     ),
+    "way": (
+        "l r", "left right", "lr", "dir", "left or right", "l or r", "side l r", "way", "which way", "which side",
+    ),
+    "strike": ("strike", "contact", "struck", "strike quality", "mishit"),
     "order": ("order", "ball", "ball no", "ball number", "shot", "shot no", "shot number", "no", "nr", "number"),
     "routine": ("routine", "pre shot routine", "with routine"),
+    "first": ("first", "first ball", "with consequence"),
 }  # fmt: skip
 KEYS: Final = tuple(_NAMES)
 NEEDED: Final = ("club", "carry", "side")
@@ -190,11 +274,17 @@ class Ambiguous(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Places of the columns by key, from 0, and the yards of their units where the headers tell."""
+    """Places of the columns by key, from 0, their headings, and the yards of their units where these tell."""
 
     place: Mapping[str, int]
     unit: Mapping[str, float] = field(default_factory=dict)
     by_hand: frozenset[str] = frozenset()
+    headings: Mapping[str, str] = field(default_factory=dict)
+
+    def heading(self, key: str) -> str:
+        """Return what a fault calls a column: its key, and its heading where that is another word."""
+        given = shown(self.headings.get(key, "").strip(), 40)
+        return f"{key} (column '{given}')" if given and given.lower() != key else key
 
 
 def plain_header(header: str) -> tuple[str, float | None]:
@@ -247,7 +337,7 @@ def columns_of(
     if any(key not in place for key in (*NEEDED, *(mapped if strict else ()))):
         return None
     units = {key: unit for key in _LENGTHS if key in place and (unit := plain[place[key]][1]) is not None}
-    return Columns(place, units, frozenset(by_hand))
+    return Columns(place, units, frozenset(by_hand), {key: headers[at] for key, at in place.items()})
 
 
 def _by_hand(headers: Sequence[str], plain: Sequence[tuple[str, float | None]], name: str) -> list[int]:
@@ -288,7 +378,12 @@ class SessionFile:
     balls: tuple[Ball, ...]
     faults: tuple[Fault, ...]
     remarks: tuple[str, ...]
-    by_hand: frozenset[str] = frozenset()  # keys whose column was told by hand, and is there
+    columns: Columns = field(default_factory=lambda: Columns({}))
+
+    @property
+    def by_hand(self) -> frozenset[str]:
+        """Keys whose column was told by hand, and is there."""
+        return self.columns.by_hand
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,6 +393,7 @@ class _Reading:
     unit: float  # yards, of lengths whose unit nothing tells
     clubs: Collection[str]
     session: int
+    mapped: Mapping[str, str] = field(default_factory=dict)
     unread: dict[str, list[tuple[int, str]]] = field(default_factory=dict)  # cells that a row can do without
 
 
@@ -319,7 +415,7 @@ def read_session(
     Parameters
     ----------
     path : the file
-    columns : header by key (club, swing, carry, total, side, order, routine) where the names don't tell
+    columns : header by key (``KEYS``) where the names don't tell
     units : "yards" or "metres", where the file doesn't tell; yards by default
     clubs : names of clubs that are known besides the usual ones
     session : the number its balls get
@@ -334,17 +430,48 @@ def read_session(
         Where ``columns`` has an unknown key.
 
     """
+    return _session(
+        read_text(path, limit=MAX_BYTES), shown(str(path), 200), columns or {}, units, clubs, session, strict
+    )
+
+
+def read_growing(
+    path: PathLike, *, columns: Mapping[str, str] | None = None, units: str | None = None, clubs: Collection[str] = ()
+) -> SessionFile | None:
+    """Return the balls of a file that a device still writes, its whole lines alone; None where it has no ball yet.
+
+    Raises
+    ------
+    BadFile
+        Where the file can't be read, or its first lines name no club, carry and side.
+    BadRequest
+        As ``read_session``.
+
+    """
     text = read_text(path, limit=MAX_BYTES)
-    file = shown(str(path), 200)
+    whole = text[: text.rfind("\n") + 1]
     try:
-        separator, line, headers = _header(file, text, columns or {}, units, strict)
+        return _session(whole, shown(str(path), 200), columns or {}, units, clubs, 0, strict=True)
+    except BadFile:
+        if sum(1 for line in whole.splitlines() if line.strip()) > HEADER_WITHIN:
+            raise
+        return None
+
+
+def _session(
+    text: str, file: str, columns: Mapping[str, str], units: str | None, clubs: Collection[str], session: int,
+    strict: bool,
+) -> SessionFile:  # fmt: skip
+    """Return the balls of the text of a session file."""
+    try:
+        separator, line, headers = _header(file, text, columns, units, strict)
         rows = _rows(text, separator, after=line)
         first = next(rows, None)
         if first is not None and (told := _units_row(first[1], headers)) is not None:
             headers = told
         elif first is not None:
             rows = chain([first], rows)
-        reading = _Reading(file, headers, UNITS["m" if units == "metres" else "yd"], clubs, session)
+        reading = _Reading(file, headers, UNITS["m" if units == "metres" else "yd"], clubs, session, columns)
         balls, faults = _balls(reading, rows)
         return _told(reading, balls, faults, line)
     except csv.Error as error:
@@ -418,27 +545,53 @@ def _balls(reading: _Reading, rows: Iterator[Row]) -> tuple[list[Ball], list[Fau
         try:
             balls.append(_ball(reading, line, cells))
         except _Unusable as error:
+            if (again := _another_header(reading, cells)) is not None:
+                reading = replace(reading, columns=again)
+                continue
             where, expected, found = error.args
-            faults.append(Fault(reading.file, line, where, expected, found))
+            faults.append(Fault(reading.file, line, reading.columns.heading(where), expected, found))
     return balls, faults
+
+
+def _another_header(reading: _Reading, cells: list[str]) -> Columns | None:
+    """Return the columns of a header line, or of the units beneath one, that stands among the balls; else None."""
+    try:
+        return columns_of(cells, reading.mapped, None, strict=False) or _units_row(cells, reading.columns)
+    except Ambiguous:
+        return None
 
 
 def _ball(reading: _Reading, line: int, cells: list[str]) -> Ball:
     columns = reading.columns
     club, swing = _club(_cell(cells, columns, "club"), _cell(cells, columns, "swing"), reading.clubs)
-    carry = _yards(reading, cells, "carry")
-    aside = _yards(reading, cells, "side")
+    struck, carry, aside = _struck(reading, line, cells)
     return Ball(
         club=club,
         swing=swing,
         carry=carry,
         side=aside,
-        total=_spare(reading, line, cells, "total", lambda _: _yards(reading, cells, "total")),
+        total=_spare(reading, line, cells, "total", lambda text: _measured(reading, text, "total", length, "a number")),
         order=_spare(reading, line, cells, "order", order),
         routine=_spare(reading, line, cells, "routine", yes_or_no),
+        first=_spare(reading, line, cells, "first", yes_or_no),
         session=reading.session,
         line=line,
+        strike=struck,
     )
+
+
+def _struck(reading: _Reading, line: int, cells: list[str]) -> tuple[str, float, float]:
+    """Return how a ball was struck, its carry and its side; a mishit told in words may have neither (nan)."""
+    words, struck = carry_and_strike(_cell(cells, reading.columns, "carry"))
+    struck = struck or _spare(reading, line, cells, "strike", strike) or ""
+    if struck in ("fat", "thin") and words.lower() in EMPTY:
+        return struck, math.nan, math.nan
+    carry = _measured(reading, words, "carry", length, "a number, or fat, thin or top")
+    aside = _measured(reading, _cell(cells, reading.columns, "side"), "side", side, "a number, or one with L or R")
+    turn = _spare(reading, line, cells, "way", way)
+    if turn is not None and aside * turn < 0.0 and turn > 0.0:
+        raise _Unusable("way", "left, as the side is below 0", "right")
+    return struck, carry, aside if turn is None else turn * abs(aside)
 
 
 def _club(club: str, swing: str, known: Collection[str]) -> tuple[str, str]:
@@ -449,13 +602,16 @@ def _club(club: str, swing: str, known: Collection[str]) -> tuple[str, str]:
         raise _Unusable("club", "any club but the putter", "the putter")
     if name not in known and known_loft(name) is None:
         raise _Unusable("club", "a club it knows, or one of the --player's bag", f"'{shown(club, 40)}'")
+    if not is_name(made):
+        raise _Unusable("swing", RULES["name"][0], f"'{shown(swing or club, 40)}'")
     return name, made
 
 
-def _yards(reading: _Reading, cells: list[str], key: str) -> float:
-    text = _cell(cells, reading.columns, key)
-    words = "a number, or one with L or R" if key == "side" else "a number"
-    value, unit = _read(side if key == "side" else length, text, key, words)
+def _measured(
+    reading: _Reading, text: str, key: str, read: Callable[[str], tuple[float, float | None]], expected: str
+) -> float:
+    """Return a length in yards."""
+    value, unit = _read(read, text, key, expected)
     return value * (unit or reading.columns.unit.get(key) or reading.unit)
 
 
@@ -490,7 +646,7 @@ def _told(reading: _Reading, balls: list[Ball], faults: list[Fault], line: int) 
     if len(set(numbers)) < len(numbers):
         balls = [replace(ball, order=None) for ball in balls]
         remarks.append("ball numbers come twice, so they don't tell the order in which the balls were hit")
-    return SessionFile(file, tuple(balls), tuple(faults), tuple(remarks), reading.columns.by_hand)
+    return SessionFile(file, tuple(balls), tuple(faults), tuple(remarks), reading.columns)
 
 
 def read_sessions(

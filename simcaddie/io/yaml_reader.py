@@ -18,12 +18,23 @@ from typing import Any, Final
 
 import yaml
 
-from simcaddie.base.errors import BadFile, Fault
+from simcaddie.base.errors import BadFile, Fault, shown
+from simcaddie.base.writing import PathLike, reading
 
-__all__ = ["MAX_BYTES", "Document", "Location", "PathLike", "load", "parse", "read_text", "shown"]
+__all__ = [
+    "MAX_BYTES",
+    "Document",
+    "Location",
+    "PathLike",
+    "comment_lines",
+    "load",
+    "parse",
+    "read_bytes",
+    "read_text",
+    "shown",
+]
 
 Location = tuple[str | int, ...]
-PathLike = str | os.PathLike[str]
 
 MAX_BYTES: Final = 1_000_000  # a hole of 2,000 outlined areas is smaller
 MAX_DEPTH: Final = 20
@@ -56,17 +67,12 @@ class Document:
         return self.lines.get((), 0)
 
 
-def shown(text: str, limit: int = 60) -> str:
-    """Return ``text`` fit to print: no control characters, no longer than ``limit``."""
-    text = "".join(c if c.isprintable() else " " if c in "\n\t\r" else "?" for c in text[: limit + 1])
-    return text if len(text) <= limit else text[: limit - 1] + "…"
-
-
 def _name(path: PathLike) -> str:
     return shown(os.fsdecode(path), 200)
 
 
-def _bytes_of(path: PathLike, limit: int) -> bytes:
+def read_bytes(path: PathLike, limit: int) -> bytes:
+    """Return the bytes of an ordinary file of at most ``limit``; see ``read_text``."""
     file = _name(path)
     try:
         info = Path(path).stat()
@@ -74,6 +80,7 @@ def _bytes_of(path: PathLike, limit: int) -> bytes:
             raise BadFile([Fault(file, 0, "", "a file", "a directory")])
         if not stat.S_ISREG(info.st_mode):
             raise BadFile([Fault(file, 0, "", "an ordinary file", "a device or pipe")])
+        reading(info)
         if info.st_size > limit:
             raise BadFile([Fault(file, 0, "", f"a file of at most {_size(limit)}", _size(info.st_size))])
         with Path(path).open("rb") as stream:
@@ -99,9 +106,11 @@ def read_text(path: PathLike, *, limit: int = MAX_BYTES) -> str:
     ------
     BadFile
         Where there is no such file, it is a directory, can't be opened, is too large or isn't text in UTF-8.
+    BadRequest
+        Where the running command is to write over it.
 
     """
-    content, file = _bytes_of(path, limit), _name(path)
+    content, file = read_bytes(path, limit), _name(path)
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise BadFile([Fault(file, 0, "", "text saved as UTF-8", "UTF-16")])
     try:
@@ -144,6 +153,17 @@ def parse(text: str, file: str) -> Document:
         found = f"something else near '{shown(rows[line].strip())}'"
         raise BadFile([Fault(file, line + 1, "", expected, found)]) from None
     return Document(file, data, composer.lines, tuple(composer.faults))
+
+
+def comment_lines(text: str) -> list[int]:
+    """Return the lines, from 1, of YAML ``text`` that hold a comment; what isn't YAML is for ``parse`` to tell."""
+    bare = [*text]
+    for token in yaml.scan(text, Loader=_LOADER):
+        if isinstance(token, yaml.ScalarToken):
+            start, end = token.start_mark.index, token.end_mark.index
+            bare[start:end] = re.sub(r"\S", "x", text[start:end])
+    lines = enumerate("".join(bare).split("\n"), 1)
+    return [number for number, line in lines if re.search(r"(^|\s)#", line)]
 
 
 def _plain(text: str) -> Any:

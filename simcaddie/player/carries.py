@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from simcaddie.base.surfaces import TEE
+from simcaddie.player.estimated import marked
 from simcaddie.player.pattern import Pattern, course_pattern
 from simcaddie.player.swing import Player, Swing
 
@@ -33,6 +34,14 @@ class SwingCarry:
     high: float
     short: float
     right: float
+
+    def average_shown(self, unit: float) -> str:
+        """Return the average in units of ``unit`` yards, marked where it is an estimate."""
+        return marked(f"{self.average / unit:.0f}", self.swing.estimated)
+
+    def short_shown(self, unit: float) -> str:
+        """Return what eight in ten beat in units of ``unit`` yards, marked where it rests on an estimate."""
+        return marked(f"{self.short / unit:.0f}", self.swing.guessed)
 
     @property
     def miss(self) -> str:

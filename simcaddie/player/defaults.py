@@ -140,6 +140,7 @@ def make_swing(
         landing = base.landing + min(MOST_STEEPER, max(-MOST_STEEPER, steeper)) if not part else base.landing - 2.0
     if run is None:
         run = carry * (0.02 + 0.14 * min(1.2, max(0.0, (50.0 - landing) / 20.0)) ** 1.4)
+    given = {"carry_sd": carry_sd, "side_sd": side_sd, "fat": fat, "thin": thin}
     both = mishit_split(loft, skill.share_of_mishits(part=part) / (widened.mishits or 1.0))
     return Swing(
         club=club,
@@ -163,4 +164,5 @@ def make_swing(
         trust=trust,
         estimated=estimated,
         posterior=posterior,
+        filled=tuple(name for name, value in given.items() if value is None),
     )

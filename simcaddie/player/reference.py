@@ -11,13 +11,14 @@ the published strokes, 2003 to 2010: about 289 yd in all, from memory.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
 from simcaddie.base.units import YARDS_PER
-from simcaddie.player.defaults import CLUBS, make_swing, mishit_split
+from simcaddie.player.defaults import CLUBS, club_defaults, make_swing, mishit_split
 from simcaddie.player.skill import TOUR_INDEX, skill_of, touch_of
 from simcaddie.player.swing import Club, Player, Putting, RangeToCourse, Swing
 
@@ -45,13 +46,15 @@ def bag_for(driver: float) -> tuple[str, ...]:
     return next(clubs for least, clubs in _BAGS if driver >= least)
 
 
-def carry_of(club: str, driver: float) -> float:
-    """Return the average carry of a club in yards, the driver's being ``driver``.
+def carry_of(club: str, driver: float, loft: float | None = None) -> float:
+    """Return the average carry of a club in yards, the driver's being ``driver``; ``loft`` for one not in the table.
 
     >>> carry_of("driver", 200.0), round(carry_of("7 iron", 205.0)), round(carry_of("7 iron", 282.0))
     (200.0, 138, 176)
     """
-    base = CLUBS[club]
+    base = club_defaults(club, loft)
+    if base is None:
+        raise KeyError(club)
     fast = float(np.interp(base.loft, _TOUR_LOFT, _TOUR)) / _FAST
     share = min(1.0, max(0.0, (driver - _SLOW) / (_FAST - _SLOW)))
     slow = base.carry / _SLOW
@@ -80,25 +83,30 @@ def _rounded(swing: Swing, unit: float) -> Swing:
     return replace(swing, fat=fat, thin=thin, **tenths)
 
 
-def golfer(index: float, driver: float, *, name: str = "", units: str = "yards") -> Player:
+def golfer(
+    index: float, driver: float, *, name: str = "", units: str = "yards", lofts: Mapping[str, float] | None = None
+) -> Player:
     """Return a golfer of a handicap index whose driver carries ``driver`` yd on average; all of it estimated.
 
+    ``lofts`` (degrees) has the clubs in the bag, the thirteen that are usual by default.
     The numbers are for the course, not the range: nothing flatters them. They are rounded in ``units``.
     """
     bag = []
     unit = YARDS_PER[units]
 
+    bagged = lofts or {club: CLUBS[club].loft for club in bag_for(driver)}
+
     def swing(club: str, part: str, carry: float) -> Swing:
-        loft, whole = CLUBS[club].loft, max(1.0, round(carry / unit)) * unit
+        loft, whole = bagged[club], max(1.0, round(carry / unit)) * unit
         made = make_swing(club, part, whole, loft=loft, index=index, source="course", estimated=True)
         return _rounded(made, unit)
 
-    for club in bag_for(driver):
-        carry = carry_of(club, driver)
+    for club, loft in bagged.items():
+        carry = carry_of(club, driver, loft)
         swings = [swing(club, "full", carry)]
-        if CLUBS[club].loft >= PART_LOFT:
+        if loft >= PART_LOFT:
             swings += [swing(club, part, carry * share) for part, share, highest in PARTS if index <= highest]
-        bag.append(Club(club, CLUBS[club].loft, tuple(swings)))
+        bag.append(Club(club, loft, tuple(swings)))
     skill = skill_of(index)
     putting = Putting(round(skill.putting_direction, 2), round(skill.putting_distance, 3))
     title = name or f"Index {index:g}, estimated"

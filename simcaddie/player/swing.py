@@ -58,7 +58,7 @@ class Swing:
     The solid strike is bivariate normal in (``carry``, ``side``), side positive to the right of the aim line; ``run``
     is what follows on an ordinary fairway, no wind. ``fat`` and ``thin`` are chances. ``start_line`` (degrees from
     the aim line) says where the ball starts, so that a curve may pass or hit a tree; None starts it towards its
-    finish.
+    finish. ``estimated`` tells that all of it is a guess, ``filled`` which of spreads and mishits nobody gave.
     """
 
     club: str
@@ -82,6 +82,12 @@ class Swing:
     trust: Trust = "ok"
     estimated: bool = False
     posterior: Posterior | None = None
+    filled: tuple[str, ...] = field(default=(), compare=False, repr=False)
+
+    @property
+    def guessed(self) -> bool:
+        """Whether any of carry, spreads and mishits stands in for a measurement."""
+        return self.estimated or bool(self.filled)
 
     @property
     def title(self) -> str:

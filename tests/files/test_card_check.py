@@ -44,8 +44,6 @@ NINE = [*range(1, 10)]
 @pytest.mark.parametrize(
     ("indexes", "tees", "told"),
     [
-        ([1, 2, 3, None, *range(5, 10)], "", "hole-4.yaml:1: expected a `stroke_index` from 1 to 18 on every hole of a "
-         "round (hole 4), found none"),
         ([1, 2, 3, 4, 3, *range(6, 10)], "", "hole-5.yaml:4: stroke_index: expected a stroke index of its own, found "
          "3, which hole 3 has as well"),
         ([*range(1, 13)], "", "course.yaml:2: holes: expected 9 or 18 holes for a round, found 12"),
@@ -62,4 +60,10 @@ def test_what_makes_no_round_is_told_with_its_line(course, indexes, tees, told):
 def test_all_faults_at_once(course):
     with pytest.raises(BadFile) as caught:
         read_round_course(course([None, 2, 2, *range(4, 11)], ""))
-    assert [fault.file for fault in caught.value.faults] == ["course.yaml", "hole-1.yaml", "hole-3.yaml"]
+    assert [fault.file for fault in caught.value.faults] == ["course.yaml", "hole-3.yaml"]
+
+
+def test_an_index_that_comes_twice_is_told_where_it_was_given(course):
+    card = "card:\n" + "".join(f"  - {{stroke_index: {index}}}\n" for index in (1, 2, 3, 4, 4, 6, 7, 8, 9))
+    with pytest.raises(BadFile, match=r"course\.yaml:8: card > no\. 5 > stroke_index: .*found 4, which hole 4 has"):
+        read_round_course(course([None] * 9, card))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -40,6 +41,25 @@ def test_a_course_is_read_with_its_holes(folder):
     assert [hole.name for hole in course.holes] == ["Test Hole", "Test Hole"]
     assert course.par == 8
     assert course.tees == {"white": CourseTee(8, 34.6, 121), "red": CourseTee()}
+
+
+def test_the_card_of_a_course_file_goes_before_its_hole_files(folder):
+    card = "card:\n  - {name: First, par: 5, stroke_index: }\n  - {stroke_index: 3}\n"
+    Path("course.yaml").write_text(COURSE + card, "utf-8")
+    one, two = read_course("course.yaml").holes
+    assert (one.name, one.par, one.stroke_index) == ("First", 5, 8)
+    assert (two.name, two.par, two.stroke_index) == ("Test Hole", 4, 3)
+    Path("course.yaml").write_text(COURSE + "card: [{par: 4}]\n", "utf-8")
+    with pytest.raises(BadFile, match="card: expected a line for each of the 2 holes, found 1"):
+        read_course("course.yaml")
+
+
+def test_a_written_card_is_read_back_and_leaves_room_for_what_is_missing(folder):
+    holes = [replace(hole, stroke_index=None) for hole in read_course("course.yaml").holes]
+    text = course_text("Two", ["one.yaml", "deeper/two.yaml"], {}, card=holes)
+    assert text.count("{name: Test Hole, par: 4, stroke_index: }") == 2
+    Path("course.yaml").write_text(text, "utf-8")
+    assert [hole.stroke_index for hole in read_course("course.yaml").holes] == [8, 8]
 
 
 def test_check_knows_a_course_from_a_hole_and_a_player(folder):

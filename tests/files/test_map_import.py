@@ -131,7 +131,9 @@ def test_the_course_file_lists_what_was_made(example, tmp_path):
     course = read_course(tmp_path / "deep" / "folder" / "course.yaml")
     assert course.files == ("hole-01.yaml", "hole-02.yaml", "hole-03.yaml")
     assert course.par == 12
-    assert {name: tee.par for name, tee in course.tees.items()} == {"yellow": 12}
+    assert {name: tee.par for name, tee in course.tees.items()} == {"yellow": None}
+    assert "  - {name: Long Elbow, par: 4, stroke_index: 5}  # 1" in example.texts["course.yaml"]
+    assert "  - {name: Hole 2, par: 3, stroke_index: 17}  # 2" in example.texts["course.yaml"]
     assert check_file(tmp_path / "deep" / "folder" / "course.yaml") is not None
 
 

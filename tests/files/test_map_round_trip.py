@@ -95,7 +95,7 @@ def test_what_is_exported_is_geojson_as_rfc_7946_has_it():
 
 def test_a_hole_that_does_not_say_where_it_lies_is_told():
     hole = read_hole(Path(__file__).parents[2] / "holes" / "millpond.yaml")
-    with pytest.raises(BadRequest, match="Millpond doesn't say where on Earth it lies"):
+    with pytest.raises(BadRequest, match="Millpond doesn't say where and how it lies on Earth"):
         geojson_text({"1": hole})
 
 

@@ -151,15 +151,15 @@ def test_rows_that_can_not_be_used_are_told_with_line_and_reason(read):
     assert [ball.carry for ball in session.balls] == [120.0]
     told = [str(fault).split(":", 1)[1] for fault in session.faults]
     assert told == [
-        "4: carry: expected a number, found nothing",
+        "4: carry: expected a number, or fat, thin or top, found nothing",
         "5: club: expected any club but the putter, found the putter",
         "6: club: expected a club it knows, or one of the --player's bag, found 'spoon'",
         "7: club: expected a club, found nothing",
-        "8: carry: expected a number, found 'abc'",
+        "8: carry: expected a number, or fat, thin or top, found 'abc'",
         "9: side: expected a number, or one with L or R, found nothing",
-        "10: carry: expected a number, found '12.3.4'",
+        "10: carry: expected a number, or fat, thin or top, found '12.3.4'",
         "11: side: expected a number, or one with L or R, found '3 up'",
-        "12: carry: expected a number, found '12 0'",
+        "12: carry: expected a number, or fat, thin or top, found '12 0'",
         "14: side: expected a number, or one with L or R, found 'L -3'",
         "15: club: expected a club it knows, or one of the --player's bag, found 'Average'",
     ]
@@ -177,7 +177,8 @@ def test_clubs_of_one_s_own_bag_are_known(read):
         ("club,carry\n7 iron,120\n", "s.csv:1: expected a header line that names club, carry and side"),
         ("7 iron,120,3\n", "found '7 iron,120,3'"),
         (PLAIN.split("\n", maxsplit=1)[0], "s.csv:1: expected balls below the header line, found none"),
-        ("club,carry,side\n7 iron,x,3\n7 iron,y,2\n", "s.csv:3: carry: expected a number, found 'y'"),
+        ("club,carry,side\n7 iron,x,3\n7 iron,y,2\n", "s.csv:3: carry: expected a number, or fat, thin or top, "
+         "found 'y'"),
         ("club,carry,carry,side\n7 iron,1,2,3\n", 'expected one column for carry (say which one: --column carry="…")'),
         (PLAIN.encode("utf-16"), "expected text saved as UTF-8, found UTF-16"),
         (b"club,carry,side\n\xff", "s.csv:2: expected text saved as UTF-8"),
@@ -194,7 +195,7 @@ def test_files_that_can_not_be_used(read, text, told):
 def test_columns_that_are_not_there_or_not_known(read):
     with pytest.raises(BadFile, match="with the columns 'Far'"):
         read(PLAIN, columns={"carry": "Far"})
-    with pytest.raises(BadRequest, match=r"--column: expected one of club, .* or routine before the '=', found 'x'"):
+    with pytest.raises(BadRequest, match=r"--column: expected one of club, .* or first before the '=', found 'x'"):
         read(PLAIN, columns={"x": "carry"})
 
 

@@ -54,6 +54,17 @@ def test_without_mishits_the_posterior_is_normal_inverse_wishart(count):
     assert both.mean() == pytest.approx(covariance[0, 1], abs=0.03 * np.sqrt(covariance[0, 0] * covariance[1, 1]))
 
 
+def test_mishits_told_in_words_count_as_what_they_are():
+    """Shares are Dirichlet: (a + told) / (Σa + n + told), solid balls seen as such."""
+    asked = replace(solid_balls(20, posterior=Posterior(carry=3.0, side=3.0, spread=10.0, mishits=12.0)))
+    before = replace(asked.prior, fat=0.1, thin=0.1)
+    told = replace(asked, prior=before, struck=("solid",) * 20, told=(3.0, 2.0), mishit=5)
+    (draws,) = sample([told], np.random.default_rng(4), draws=8000, chains=16)
+    assert draws.truths.fat.mean() == pytest.approx((1.2 + 3.0) / 37.0, abs=0.004)
+    assert draws.truths.thin.mean() == pytest.approx((1.2 + 2.0) / 37.0, abs=0.004)
+    assert draws.strikes[:, 0] == pytest.approx(1.0)
+
+
 def test_with_a_flat_prior_and_no_mishits_mean_and_covariance_are_numpys():
     flat = Posterior(carry=1e-6, side=1e-6, spread=4.0 + 1e-9, mishits=NO_MISHITS)
     asked = solid_balls(4000, posterior=flat)

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from simcaddie.player.carries import SwingCarry
+from simcaddie.player.estimated import marked
 
 __all__ = ["Gap", "alike", "fillers", "gap_words", "gaps", "holes"]
 
@@ -34,6 +35,11 @@ class Gap:
     def yards(self) -> float:
         """Yards between the average carries."""
         return self.longer.average - self.shorter.average
+
+    @property
+    def estimated(self) -> bool:
+        """Whether either average is a guess."""
+        return self.longer.swing.estimated or self.shorter.swing.estimated
 
     @property
     def clear(self) -> float:
@@ -69,6 +75,10 @@ def fillers(carries: Sequence[SwingCarry]) -> tuple[tuple[SwingCarry, Gap], ...]
     )
 
 
+def _surely(gap: Gap) -> str:
+    return "measure them before one goes." if gap.estimated else "one of them will do."
+
+
 # ─── What the gaps in a bag mean, in sentences ──────────────────────────────────────────────────────────────────────
 
 
@@ -77,20 +87,22 @@ def gap_words(carries: Sequence[SwingCarry], unit: float, sign: str) -> list[str
 
     ``carries`` stand longest first; ``unit`` is the yards of the unit shown, ``sign`` its short form ("yd").
     """
-    lines = []
-    for part, gap in fillers(carries):
-        lines.append(
-            f"The {part.swing.title} ({part.average / unit:.0f}) fills the gap between {gap.longer.swing.title} "
-            f"({gap.longer.average / unit:.0f}) and {gap.shorter.swing.title} ({gap.shorter.average / unit:.0f})."
-        )
+
+    def told(each: SwingCarry) -> str:
+        return f"{each.swing.title} ({each.average_shown(unit)})"
+
+    lines = [
+        f"The {told(part)} fills the gap between {told(gap.longer)} and {told(gap.shorter)}."
+        for part, gap in fillers(carries)
+    ]
     lines += [
-        f"A gap of {gap.yards / unit:.0f} {sign} between {gap.longer.swing.title} ({gap.longer.average / unit:.0f}) "
-        f"and {gap.shorter.swing.title} ({gap.shorter.average / unit:.0f}): few balls land in it."
+        f"A gap of {marked(f'{gap.yards / unit:.0f}', gap.estimated)} {sign} between {told(gap.longer)} and "
+        f"{told(gap.shorter)}: few balls land in it."
         for gap in holes(carries)
     ]
     lines += [
-        f"{gap.longer.swing.title} and {gap.shorter.swing.title} carry alike, {gap.longer.average / unit:.0f} and "
-        f"{gap.shorter.average / unit:.0f}: one of them will do."
+        f"{gap.longer.swing.title} and {gap.shorter.swing.title} carry alike, {gap.longer.average_shown(unit)} and "
+        f"{gap.shorter.average_shown(unit)}: {_surely(gap)}"
         for gap in alike(carries)
     ]
     return [line[0].upper() + line[1:] for line in lines]

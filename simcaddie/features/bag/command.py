@@ -8,7 +8,7 @@ from typing import Annotated, Final
 
 from simcaddie.console.command import Answer, command
 from simcaddie.console.document import Text
-from simcaddie.console.options import NoChance, PlayerOf, known_units, option
+from simcaddie.console.options import DATA, FIGURE, NoChance, PlayerOf, known_units, option
 
 __all__ = ["card", "gaps", "new_player"]
 
@@ -17,7 +17,7 @@ __all__ = ["card", "gaps", "new_player"]
 class Gaps(NoChance, PlayerOf):
     """What may be asked of the gaps."""
 
-    figure: Annotated[Path | None, option("FILE", "Draw it as bands of carry (.png, .svg or .pdf).")] = None
+    figure: Annotated[Path | None, option("FILE", "Draw it as bands of carry (.png, .svg or .pdf)."), FIGURE] = None
 
 
 @command(Gaps)
@@ -44,7 +44,7 @@ def gaps(options: Gaps) -> Answer:
 class Card(NoChance, PlayerOf):
     """What may be asked of a card."""
 
-    output: Annotated[Path, option("FILE", "Where to draw it: .pdf, .png or .svg.", "--output", "-o")] = Path(
+    output: Annotated[Path, option("FILE", "Where to draw it: .pdf, .png or .svg.", "--output", "-o"), FIGURE] = Path(
         "card.pdf"
     )
 
@@ -82,10 +82,27 @@ class NewPlayer(NoChance):
 
     index: Annotated[float, option("N", "Handicap index; below 0 for a plus.", min=-10, max=54)]
     driver: Annotated[float, option("N", "Average carry of the driver, in --units.")]
-    out: Annotated[Path | None, option("FILE", "Where to write it; printed where left out.", "-o", "--out")] = None
+    out: Annotated[Path | None, option("FILE", "Where to write it; printed where left out.", "-o", "--out"), DATA] = (
+        None
+    )
+    clubs: Annotated[
+        str | None, option("LIST", "The clubs in the bag, as 'driver, 5w, 7i, 56, SW'; thirteen usual ones by default.")
+    ] = None
     name: Annotated[str | None, option("TEXT", "The player's name.")] = None
     units: Annotated[str, option("UNITS", "yards or metres.")] = "yards"
     json: None = field(default=None, init=False)  # the answer is a file already
+
+    def lofts(self) -> dict[str, float] | None:
+        """Return the lofts of the clubs named, the least first; None for the usual ones."""
+        from simcaddie.base.errors import BadRequest
+        from simcaddie.io.session import club_names, known_loft
+
+        if self.clubs is None:
+            return None
+        found = {club: known_loft(club) or 0.0 for club in club_names("--clubs", self.clubs)}
+        if not found:
+            raise BadRequest("--clubs: expected at least one club besides the putter")
+        return dict(sorted(found.items(), key=lambda each: each[1]))
 
 
 @command(NewPlayer)
@@ -93,10 +110,12 @@ def new_player(options: NewPlayer) -> Answer:
     """Make a player file from a handicap index and the driver's carry, all of it marked as estimated.
 
     Carries of the other clubs follow from the driver's by published averages; spreads, mishits, touch and putting are
-    those of a golfer of that index. Range data replaces it club by club.
+    those of a golfer of that index. Range data replaces it club by club, and carries the other clubs along.
     """
-    from simcaddie.base.errors import BadRequest
+    from simcaddie.base.errors import BadRequest, shown
     from simcaddie.base.units import YARDS_PER
+    from simcaddie.base.writing import stands
+    from simcaddie.io.fields import is_name
     from simcaddie.io.player_writer import player_text
     from simcaddie.io.write import write_text
     from simcaddie.player.reference import LONGEST_DRIVER, SHORTEST_DRIVER, golfer
@@ -107,9 +126,11 @@ def new_player(options: NewPlayer) -> Answer:
     if not SHORTEST_DRIVER <= carry <= LONGEST_DRIVER:
         low, high = (round(yards / YARDS_PER[units]) for yards in (SHORTEST_DRIVER, LONGEST_DRIVER))
         raise BadRequest(f"--driver: expected a carry from {low} to {high} {units}, found {options.driver:g}")
-    if out is not None and out.exists():
+    if out is not None and stands(out):
         raise BadRequest(f"{out} is there already; choose another name, so that nothing is lost")
-    player = golfer(options.index, carry, name=options.name or "", units=units)
+    if options.name is not None and not is_name(options.name):
+        raise BadRequest(f"--name: expected a name of 1 to 80 letters, found '{shown(options.name, 40)}'")
+    player = golfer(options.index, carry, name=options.name or "", units=units, lofts=options.lofts())
     text = player_text(player, comment=HEADER, whole=True)
     if out is None:
         return Answer(document=lambda: [Text(text.rstrip("\n"), whole=True)])

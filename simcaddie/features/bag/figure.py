@@ -12,6 +12,7 @@ from simcaddie.base.units import SHORT, YARDS_PER
 from simcaddie.charts.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, TROUBLE, new_figure, styled
 from simcaddie.features.bag.analysis import gap_words, holes
 from simcaddie.player.carries import SwingCarry
+from simcaddie.player.estimated import estimates_told
 from simcaddie.player.swing import Player
 
 __all__ = ["gaps_figure"]
@@ -39,7 +40,7 @@ def _rows(ax: Axes, carries: Sequence[SwingCarry], unit: float) -> None:
             each.average / unit, row, marker="o", markersize=4.6, color=PAPER, markeredgecolor=INK, markeredgewidth=0.8,
             zorder=4,
         )  # fmt: skip
-        ax.text(high + 2.0, row, f"{each.average / unit:.0f}", fontsize=7.5, va="center", fontweight="bold", zorder=4)
+        ax.text(high + 2.0, row, each.average_shown(unit), fontsize=7.5, va="center", fontweight="bold", zorder=4)
 
 
 def _axes(ax: Axes, carries: Sequence[SwingCarry], unit: float, units: str) -> None:
@@ -58,7 +59,7 @@ def _axes(ax: Axes, carries: Sequence[SwingCarry], unit: float, units: str) -> N
 def gaps_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
     """Return a player's carries (longest first) as a figure, as tall as the bag is full."""
     unit, sign = YARDS_PER[player.units], SHORT[player.units]
-    words = gap_words(carries, unit, sign)
+    words = [*gap_words(carries, unit, sign), *filter(None, [estimates_told(player.swings)])]
     tall = _HEAD + _ROW * len(carries) + _FOOT + _LINE * len(words)
     with styled():
         figure = new_figure(_WIDE, tall)
@@ -81,8 +82,8 @@ def gaps_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
             figure.text(0.036, (0.3 + _LINE * (len(words) - 1 - number)) / tall, line, fontsize=7.5, va="baseline")
         key = (
             "Dot: average of solid strikes. Bar: the middle half of all balls, mishits too; hatched: part swings. "
-            "Whisker: 8 balls in 10 carry further. "
-            "Shaded: few balls land there."
+            "Whisker: 8 balls in 10 carry further."
+            + (" Shaded red: no club's carry lies there." if holes(carries) else "")
         )
         figure.text(0.036, 0.12 / tall, key, fontsize=6.2, color=QUIET, va="baseline")
     return figure

@@ -10,6 +10,7 @@ from simcaddie.base.units import SHORT, YARDS_PER
 from simcaddie.console.document import GAP, Block, Document, Heading, Text, figures, table, words
 from simcaddie.features.bag.analysis import Gap, gap_words, gaps
 from simcaddie.player.carries import SwingCarry
+from simcaddie.player.estimated import estimates_told, marked
 from simcaddie.player.swing import Player
 
 __all__ = ["card_data", "gaps_data", "present"]
@@ -21,10 +22,10 @@ def present(player: Player, carries: Sequence[SwingCarry]) -> Document:
     rows = [
         (
             each.swing.title,
-            f"{each.average / unit:.0f}",
-            f"{each.low / unit:.0f} to {each.high / unit:.0f}",
-            f"{each.short / unit:.0f}",
-            "" if gap is None else f"{gap.yards / unit:.0f}",
+            each.average_shown(unit),
+            marked(f"{each.low / unit:.0f} to {each.high / unit:.0f}", each.swing.guessed),
+            each.short_shown(unit),
+            "" if gap is None else marked(f"{gap.yards / unit:.0f}", gap.estimated),
             _overlap(gap, unit),
         )
         for each, gap in zip(carries, [*gaps(carries), None], strict=True)
@@ -33,13 +34,15 @@ def present(player: Player, carries: Sequence[SwingCarry]) -> Document:
         Heading(player.name, f", on the course from a good lie, {player.units}"),
         GAP,
         table(
-            (*words("swing"), *figures("carry", "middle half", "8 in 10 beat", "to the next", "overlap")),
+            (*words("swing"), *figures("carry", "middle half", "8 in 10\nbeat", "to the\nnext", "overlap")),
             rows,
             "carry: average of solid strikes; overlap: of neighbours' middle halves\n"
             "middle half, 8 in 10: of all balls, mishits too",
-            "wide",
+            "close",
         ),
     ]
+    if told := estimates_told(player.swings):
+        blocks.append(Text(told))
     if said := gap_words(carries, unit, SHORT[player.units]):
         blocks += [GAP, *map(Text, said)]
     return blocks
@@ -57,7 +60,7 @@ def gaps_data(player: Player, carries: Sequence[SwingCarry]) -> dict[str, Any]:
         {
             **picked(each, club="swing.club", swing="swing.name", average="average"),
             "middle_half": [each.low, each.high],
-            **picked(each, eight_in_ten_beat="short", right="right"),
+            **picked(each, eight_in_ten_beat="short", right="right", estimated="swing.guessed"),
         }
         for each in carries
     ]
@@ -69,5 +72,5 @@ def gaps_data(player: Player, carries: Sequence[SwingCarry]) -> dict[str, Any]:
 def card_data(player: Player, carries: Sequence[SwingCarry], file: str) -> dict[str, Any]:
     """Return what the card in ``file`` tells as data, schema "card/1"; yards."""
     keys = {"club": "swing.club", "swing": "swing.name", "average": "average", "eight_in_ten_beat": "short"}
-    rows = [picked(each, **keys, miss="miss", trust="swing.trust") for each in carries]
+    rows = [picked(each, **keys, miss="miss", trust="swing.trust", estimated="swing.guessed") for each in carries]
     return {"schema": "card/1", "player": player.name, "file": file, "swings": rows}

@@ -9,7 +9,6 @@ from typing import Annotated
 import typer
 
 from simcaddie.console.command import Answer, command
-from simcaddie.console.document import Text
 from simcaddie.console.options import NoChance
 
 __all__ = ["check"]
@@ -26,26 +25,30 @@ class Options(NoChance):
 def check(options: Options) -> Answer:
     """Look for mistakes in hole, player and course files.
 
-    All of them are told at once, each with its line. The exit code is 0 where every file is right and 2 where one is
-    not.
+    All of them are told at once, each with its line. Of a file without mistakes it says what was understood: lengths,
+    how wide the fairway is, what lies where along the line; and what can hardly be meant. The exit code is 0 where
+    every file is right and 2 where one is not.
     """
     from simcaddie.base.errors import BadFile, Fault
     from simcaddie.base.records import plain
-    from simcaddie.io.check import check_file
+    from simcaddie.features.check.present import present, understood_data
+    from simcaddie.io.check import check_file, has_units
     from simcaddie.io.find import find_any
 
-    right: list[str] = []
+    right = []
     faults: list[Fault] = []
     for path in options.files:
         try:
-            kind = type(check_file(find_any(path))).__name__.lower()
+            right.append((str(path), check_file(find_any(path)), has_units(find_any(path))))
         except BadFile as error:
             faults += error.faults
-        else:
-            right.append(f"{path}: a {kind} file, no mistakes found")
     return Answer(
-        data=lambda: {"schema": "check/1", "faults": plain(faults)},
-        document=lambda: [Text(line, whole=True) for line in right],
+        data=lambda: {
+            "schema": "check/1",
+            "faults": plain(faults),
+            "files": [understood_data(path, record, units=units) for path, record, units in right],
+        },
+        document=lambda: [block for path, record, units in right for block in present(path, record, units=units)],
         notes=[str(fault) for fault in faults],
         code=2 if faults else 0,
     )

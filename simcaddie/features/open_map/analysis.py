@@ -121,6 +121,16 @@ def _text(hole: HoleDraft, draft: MapDraft, file: str) -> str:
     return text
 
 
+def _on_the_card(name: str, course: str) -> str:
+    """Return a hole's name without the course's, which its file has where the map doesn't name the hole.
+
+    >>> _on_the_card("Rushy Links, hole 4", "Rushy Links"), _on_the_card("Long Elbow", "Rushy Links")
+    ('Hole 4', 'Long Elbow')
+    """
+    own = name.removeprefix(f"{course}, ")
+    return own[:1].upper() + own[1:]
+
+
 def _course(draft: MapDraft, file: str) -> str:
     made = [hole for hole in draft.holes if hole.hole is not None]
     records = [hole.hole for hole in made if hole.hole is not None]
@@ -128,11 +138,15 @@ def _course(draft: MapDraft, file: str) -> str:
     return course_text(
         draft.name or "Course",
         [f"{hole.stem}.yaml" for hole in made],
-        {name: CourseTee(par=sum(record.par for record in records)) for name in tees},
+        dict.fromkeys(tees, CourseTee()),
         source=draft.source,
         units=records[0].units,
+        card=[replace(record, name=_on_the_card(record.name, draft.name)) for record in records],
         head=_head(draft, file, "Made"),
-        remarks={"tees": "course_rating and slope are on the card: {par: 72, course_rating: 71.4, slope: 128}"},
+        remarks={
+            "card": "from the scorecard: fill in what is empty, put right what isn't; it goes before the hole files",
+            "tees": "course_rating and slope are on the card: {par: 72, course_rating: 71.4, slope: 128}",
+        },
     )
 
 

@@ -11,7 +11,7 @@ import typer
 
 from simcaddie.base.errors import BadRequest
 from simcaddie.console.command import Answer, command
-from simcaddie.console.options import NoChance, hole_numbers, known_units, option
+from simcaddie.console.options import DATA, NoChance, Written, hole_numbers, known_units, option
 
 if TYPE_CHECKING:
     from simcaddie.course.hole import Hole
@@ -24,9 +24,11 @@ class Import(NoChance):
     """What may be said of a map."""
 
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A map of a course as GeoJSON.")]
-    output: Annotated[Path | None, option("FOLDER", "Where the hole files and course.yaml go.", "--output", "-o")] = (
-        None
-    )
+    output: Annotated[
+        Path | None,
+        option("FOLDER", "Where the hole files and course.yaml go.", "--output", "-o"),
+        Written(folder=True),
+    ] = None
     report_only: Annotated[bool, option("", "Tell what would be made; write nothing.", "--report-only")] = False
     holes: Annotated[str | None, option("LIST", "Only these holes, as 1-9 or 1,3,10-12.")] = None
     course: Annotated[str | None, option("NAME", "Which course, where the map has several.")] = None
@@ -91,7 +93,9 @@ class Export(NoChance):
     """What is to be written."""
 
     holes: Annotated[list[str], typer.Argument(metavar="HOLE", help="Hole files, or a course file for all of its.")]
-    output: Annotated[Path, option("FILE", "Where to write the GeoJSON.", "--output", "-o")] = Path("holes.geojson")
+    output: Annotated[Path, option("FILE", "Where to write the GeoJSON.", "--output", "-o"), DATA] = Path(
+        "holes.geojson"
+    )
 
 
 @command(Export)

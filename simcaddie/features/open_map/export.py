@@ -51,10 +51,10 @@ def geojson_text(holes: Mapping[str, Hole]) -> str:
 
 
 def _features(ref: str, hole: Hole) -> Iterator[Feature]:
-    if hole.origin is None:
+    if hole.origin is None or hole.bearing is None:
         raise BadRequest(
-            f"{hole.name} doesn't say where on Earth it lies: add `origin: {{lon: …, lat: …}}`, the longitude and "
-            "latitude of its point [0, 0], to its file, and `bearing`, the compass direction of +y"
+            f"{hole.name} doesn't say where and how it lies on Earth: add `origin: {{lon: …, lat: …}}`, the longitude "
+            "and latitude of its point [0, 0], to its file, and `bearing`, the compass direction of +y"
         )
     frame = Frame(*hole.origin, hole.bearing)
     yield _feature(_on_globe(frame, _line(hole)), _hole_tags(ref, hole))
@@ -101,7 +101,7 @@ def _area_tags(hole: Hole, area: Area) -> dict[str, Any]:
     if area.surface.canopy:
         tags |= {"height": round(area.height * METRES_PER_YARD, 6), "density": area.density}
     if area.tilt:
-        toward = (math.degrees(area.tilt[1]) + hole.bearing) % 360.0
+        toward = (math.degrees(area.tilt[1]) + (hole.bearing or 0.0)) % 360.0
         tags |= {"tilt": area.tilt[0], "tilt_toward": round(toward, 9)}
     return tags
 

@@ -14,7 +14,7 @@ from simcaddie.features.open_map.whole import MapDraft
 
 __all__ = ["present", "report_data"]
 
-WIDTH: Final = 100
+WIDTH: Final = 80
 _MANY: Final = {"light_rough": "light rough", "trees": "woods"} | {kind: kind for kind in ("water", "heather", "gorse")}
 
 
@@ -69,7 +69,8 @@ def present(draft: MapDraft, file: str) -> Document:
     title = f"{draft.name}: " if draft.name else ""
     count = f"{len(made)} of {len(draft.holes)} holes made" if draft.holes else "no holes made"
     guess = " (assumed: the file doesn't say)" if draft.source_assumed else ""
-    lines = [f"{title}{count} from {file}", f"{draft.source}{guess}", ""]
+    head = (f"{title}{count} from {file}", f"{draft.source}{guess}")
+    lines = [*(line for text in head for line in textwrap.wrap(text, WIDTH, break_long_words=False)), ""]
     assumed, missing = (_everywhere(part) for part in ([h.assumed for h in made], [h.missing for h in made]))
     for hole in draft.holes:
         lines += _hole_lines(hole, [*assumed, *missing])

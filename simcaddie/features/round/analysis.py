@@ -266,7 +266,8 @@ def _played(course: Course, player: Player, request: RoundRequest, done: Callabl
 
 
 def _side(course: Course, player: Player, request: RoundRequest, form: Form, played: Played) -> Side:
-    card, tee = card_of(course), tee_of(course, request.tee)
+    tee = tee_of(course, request.tee)
+    card = card_of(course, tee)
     allowance = form.share if request.allowance is None else request.allowance
     handicap = handicap_of(course, card, player, tee, allowance)
     net_pars = card.net_pars(handicap.playing)
@@ -315,7 +316,8 @@ def play_round(
     """
     request = request or RoundRequest()
     players = [player] if opponent is None else [player, opponent]
-    form, card, tee = request.check(opponent), card_of(course), tee_of(course, request.tee)
+    form, tee = request.check(opponent), tee_of(course, request.tee)
+    card = card_of(course, tee)
     for one in players:  # refused before the long work
         handicap_of(course, card, one, tee, form.share if request.allowance is None else request.allowance)
     played = [_played(course, one, request, done) for one in players]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, cast
 
+from simcaddie.base.limits import MOST_SEQUENCES
 from simcaddie.console.command import Answer, command, working
 from simcaddie.console.options import Common, DayOf, RoundOf, option
 
@@ -28,7 +29,9 @@ class Options(Common, DayOf, RoundOf):
         "net-double-bogey"
     )
     then: Annotated[str, option("best|sound|usual", "How the player chooses clubs and lines.")] = "best"
-    sequences: Annotated[int, option("N", "How often each hole is played, over good and bad days.", min=1000)] = 50_000
+    sequences: Annotated[
+        int, option("N", "How often each hole is played, over good and bad days.", min=1000, max=MOST_SEQUENCES)
+    ] = 50_000
     details: Annotated[bool, option("", "Show errors, parts and the law of the total.", "--details")] = False
 
     def request(self) -> RoundRequest:

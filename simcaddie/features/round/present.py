@@ -23,8 +23,9 @@ from simcaddie.console.document import (
     words,
 )
 from simcaddie.decision.phrases import day_data, day_words
-from simcaddie.decision.rounds import Handicap
+from simcaddie.decision.rounds import BY_LENGTH, Handicap
 from simcaddie.features.round.analysis import Round, RoundHole, Versus
+from simcaddie.player.estimated import marked
 from simcaddie.scoring.handicap import rounded
 from simcaddie.scoring.match import MatchLaw, result_words
 from simcaddie.scoring.pmf import Pmf
@@ -51,6 +52,7 @@ def present(answer: Round, *, details: bool = False) -> Document:
         Heading(answer.course.name, f", par {answer.par}, {len(answer.holes)} holes, {tee}, {pins}"),
         *([] if answer.day is None else [Text(f"The day: {day_words(answer.day)}")]),
         Text(_handicap_words(answer)),
+        *([Text(BY_LENGTH)] if answer.handicap.by_length else []),
         GAP,
         _holes(answer),
         GAP,
@@ -69,6 +71,14 @@ def _gets(strokes: int) -> str:
     return "" if strokes == 0 else f"{strokes:+d}"
 
 
+def _indexes(answer: Round) -> list[str]:
+    """Return the holes' stroke indexes; marked, the order of strokes by length where the card's aren't known."""
+    handicap = answer.handicap
+    if handicap.by_length:
+        return [marked(str(place), True) for place in handicap.order]
+    return [str(one.hole.stroke_index) for one in answer.holes]
+
+
 def _holes(answer: Round) -> Table:
     """Return the holes against net par, in a match how often each is won, and below them the round."""
     versus, holes, handicap = answer.versus, answer.holes, answer.handicap.playing
@@ -82,7 +92,7 @@ def _holes(answer: Round) -> Table:
         sums = (_gets(sum(versus.strokes)), "", "", "")
         caption = "strokes: received (+) or given (−) in the match\nwon, tied, lost: times in ten"
     else:
-        titles = ["gets", "net par", "over", "net par+", "blow-up", "points"]
+        titles = ["gets", "net\npar", "over", "net\npar+", "blow-\nup", "points"]
         cells = [
             (
                 _gets(one.strokes),
@@ -97,16 +107,16 @@ def _holes(answer: Round) -> Table:
         net, points = answer.par + handicap, sum(one.points for one in holes)
         sums = (_gets(handicap), str(net), f"{answer.total.mean - net:+.1f}", "", "", f"{points:.1f}")
         caption = (
-            "gets: strokes received; over: score on average less net par; times in ten: net par+, net par\n"
-            "or better; blow-up, net double bogey or worse; points: Stableford"
+            "gets: strokes received; over: score on average less net par; times in ten:\n"
+            "net par+, net par or better; blow-up, net double bogey or worse;\npoints: Stableford"
         )
     rows = (
-        (str(number), one.hole.name, str(one.hole.par), str(one.hole.stroke_index), f"{one.mean:.2f}", *more)
-        for number, (one, more) in enumerate(zip(holes, cells, strict=True), start=1)
+        (str(number), one.hole.name, str(one.hole.par), index, f"{one.mean:.2f}", *more)
+        for number, (one, index, more) in enumerate(zip(holes, _indexes(answer), cells, strict=True), start=1)
     )
     whole = Row(("", "the round", str(answer.par), "", f"{answer.total.mean:.1f}", *sums), SUM)
-    columns = (*figures(""), *words("hole"), *figures("par", "index", "score", *titles))
-    return table(columns, (*rows, whole), caption, "wide")
+    columns = (*figures(""), *words("hole", wraps=True), *figures("par", "index", "score", *titles))
+    return table(columns, (*rows, whole), caption, "close")
 
 
 def _parts(answer: Round) -> Table:
@@ -118,16 +128,16 @@ def _parts(answer: Round) -> Table:
 
 def _details(answer: Round) -> Table:
     rows = (
-        (str(number), one.hole.name, *(f"{x:.3f}" for x in (one.mean, one.se, *one.parts)), f"{one.picked_up:.4f}")
+        (str(number), one.hole.name, f"{one.mean:.3f}±{one.se:.3f}", *(f"{part:.2f}" for part in one.parts))
         for number, one in enumerate(answer.holes, start=1)
     )
     parts = (f"{strokes:.2f}" for strokes in answer.parts)
-    whole = Row(("", "the round", f"{answer.total.mean:.2f}", f"{answer.se:.3f}", *parts, ""), SUM)
+    whole = Row(("", "the round", f"{answer.total.mean:.2f}±{answer.se:.2f}", *parts), SUM)
     return table(
-        (*figures(""), *words("hole"), *figures("mean", "± SE", *PARTS, "picked up")),
+        (*figures(""), *words("hole"), *figures("mean ± SE", *PARTS)),
         (*rows, whole),
-        "mean strokes by part; ± SE: standard error of the simulation alone",
-        "wide",
+        "mean strokes by part; SE: standard error of the simulation alone",
+        "close",
     )
 
 
@@ -141,7 +151,7 @@ def _totals(answer: Round) -> Table:
             for title, pmf in (("with day form", answer.total), ("without", answer.plain))
         ),
         "rounds in a hundred with that total or fewer",
-        "wide",
+        "close",
     )
 
 
@@ -323,7 +333,7 @@ def _handicap_data(handicap: Handicap) -> dict[str, Any]:
     return {
         **picked(handicap, "index", course_rating="rating", slope="slope", par="par", rating_assumed="assumed"),
         "course_handicap": None if handicap.course is None else float(handicap.course),
-        **picked(handicap, "allowance", playing_handicap="playing"),
+        **picked(handicap, "allowance", playing_handicap="playing", strokes_by_length="by_length"),
     }
 
 
