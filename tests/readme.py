@@ -59,8 +59,9 @@ def plain(printed: str) -> str:
     return "".join(f"{line.rstrip()}\n" for line in printed.splitlines())
 
 
+@cache
 def run(command: str) -> str:
-    """Return what a ``simcaddie …`` command prints, 100 columns wide, and which files it says it wrote."""
+    """Return what a ``simcaddie …`` command prints, and which files it says it wrote; several pages may show it."""
     words = shlex.split(command)
     if "-o" not in words:
         for before in first_made(words):

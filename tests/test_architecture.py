@@ -56,11 +56,11 @@ def test_import_is_light():
 
 
 PLAYERS = ["new-player", "fit", "gaps", "card"]
-COURSE = ["round", "practice", "sheet"]
-COMMANDS = ["compare", "lesson", "page", "plan", "today", *COURSE, "draw", "yardages", *PLAYERS, "check", "import-map"]
+COURSE = ["round", "practice", "sheet", "range-round", "review"]
+COMMANDS = ["compare", "lesson", "page", "plan", "today", *COURSE, "draw", "yardages", "trace", *PLAYERS, "check"]
 
 
-@pytest.mark.parametrize("command", ["", *COMMANDS, "export-map"])
+@pytest.mark.parametrize("command", ["", *COMMANDS, "import-map", "export-map"])
 def test_help_is_light(command):
     code = f"""
 import contextlib, io, sys

@@ -5,10 +5,13 @@ from __future__ import annotations
 import ast
 import os
 import re
+import shutil
 import subprocess
 import sys
+import tarfile
 import tomllib
 import zipfile
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -29,14 +32,34 @@ def run(*words: str | Path, cwd: Path, **environment: str) -> str:
     return done.stdout
 
 
+STRANGERS = (
+    "simcaddie/mine.py", "simcaddie/odd [name]! #1.txt", "holes/mine.yaml", "players/mine.yaml", "tests/notes.txt",
+)  # fmt: skip
+
+
 @pytest.fixture(scope="module")
-def wheel(tmp_path_factory) -> Path:
+def built(tmp_path_factory) -> dict[str, Path]:
+    """Return what is built, by ending, from a checkout with files in it that git doesn't know."""
     pytest.importorskip("build")
     pytest.importorskip("hatchling")
-    out = tmp_path_factory.mktemp("wheel")
-    run("-m", "build", "--wheel", "--no-isolation", "--outdir", out, PROJECT, cwd=out)
-    (made,) = out.glob("*.whl")
-    return made
+    tree, out = tmp_path_factory.mktemp("tree") / "simcaddie", tmp_path_factory.mktemp("wheel")
+    targets = tomllib.loads((PROJECT / "pyproject.toml").read_text("utf-8"))["tool"]["hatch"]["build"]["targets"]
+    tree.mkdir()
+    folder = partial(shutil.copytree, ignore=shutil.ignore_patterns("__pycache__"))
+    for part in (*targets["sdist"]["include"], "pyproject.toml"):
+        (folder if (PROJECT / part).is_dir() else shutil.copy)(PROJECT / part, tree / part)
+    if shutil.which("git"):
+        for words in (("init", "--quiet"), ("add", "--all")):
+            subprocess.run(["git", *words], cwd=tree, check=True, capture_output=True)
+        for name in STRANGERS:
+            (tree / name).write_text("# not known to git\n", "utf-8")
+    run("-m", "build", "--wheel", "--sdist", "--no-isolation", "--outdir", out, tree, cwd=out)
+    return {path.suffix: path for path in out.iterdir()}
+
+
+@pytest.fixture(scope="module")
+def wheel(built) -> Path:
+    return built[".whl"]
 
 
 @pytest.fixture(scope="module")
@@ -59,6 +82,15 @@ def test_it_holds_the_program_its_demo_and_nothing_else(wheel):
     assert any(name.endswith("/LICENSE") for name in names)
     fonts = {name.split("/fonts/")[1] for name in names if "/fonts/" in name}
     assert fonts == {"FiraSans-Bold.ttf", "FiraSans-Italic.ttf", "FiraSans-Regular.ttf", "OFL.txt"}
+
+
+@pytest.mark.skipif(shutil.which("git") is None, reason="needs git")
+def test_wheel_and_sdist_hold_only_what_git_knows(wheel, built):
+    with tarfile.open(built[".gz"]) as archive:
+        source = {name.split("/", 1)[1] for name in archive.getnames()}
+    assert {"hatch_build.py", "simcaddie/cli.py", "holes/millpond.yaml", "tests/test_package.py"} <= source
+    assert not source & set(STRANGERS)
+    assert not [name for name in zipfile.ZipFile(wheel).namelist() if "mine" in Path(name).stem or "odd" in name]
 
 
 def test_every_package_that_is_imported_is_declared():

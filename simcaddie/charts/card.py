@@ -17,6 +17,7 @@ from simcaddie.base.cautions import ON_A_CARD
 from simcaddie.base.units import YARDS_PER
 from simcaddie.charts.style import new_figure, styled
 from simcaddie.player.carries import SwingCarry
+from simcaddie.player.estimated import estimates_told
 from simcaddie.player.swing import Player
 
 __all__ = ["CARD_CAUTION", "CARD_MARGIN", "CARD_SIZE", "card_figure", "draw_carries", "draw_part_swings", "part_swings"]
@@ -28,7 +29,8 @@ LIKELIER: Final = 1.3  # times: then one mishit is the usual one
 _INK, _GREY, _BAND = "black", "#555555", "#ececec"
 CARD_MARGIN: Final = 14.0  # points
 _TITLE: Final = 36.0
-_FOOT: Final = 7.2 + 8.2 * (2 + CARD_CAUTION.count("\n"))
+_FOOT: Final = 7.2
+_LINE: Final = 8.2
 _TALLEST: Final = 23.0  # points a row
 _LEAST: Final = 7.5  # points, of type
 _TYPE: Final = 0.6  # type size, of a row's height
@@ -40,7 +42,8 @@ def card_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
     clubs, parts = full or list(carries), part_swings(player, carries) if full else []
     wide, tall = (72.0 * inches for inches in CARD_SIZE)
     rows = 1 + len(clubs) + (1.6 + len(parts) if parts else 0)
-    row = min(_TALLEST, (tall - _TITLE - _FOOT - 2 * CARD_MARGIN) / rows)
+    foot = _foot(player)
+    row = min(_TALLEST, (tall - _TITLE - _FOOT - _LINE * (1 + foot.count("\n")) - 2 * CARD_MARGIN) / rows)
     unit = YARDS_PER[player.units]
     with styled():
         figure = new_figure(*CARD_SIZE)
@@ -53,12 +56,13 @@ def card_figure(player: Player, carries: Sequence[SwingCarry]) -> Figure:
         y = draw_carries(ax, clubs, unit, row, -CARD_MARGIN - _TITLE)
         if parts:
             draw_part_swings(ax, parts, unit, row, y - 0.6 * row)
-        ax.text(CARD_MARGIN, -tall + CARD_MARGIN - 4.0, _foot(), fontsize=6.3, color=_INK, va="bottom", linespacing=1.3)
+        ax.text(CARD_MARGIN, -tall + CARD_MARGIN - 4.0, foot, fontsize=6.3, color=_INK, va="bottom", linespacing=1.3)
     return figure
 
 
-def _foot() -> str:
-    return "● trusted.  Carry: average of solid strikes.  8 in 10: eight balls in ten beat it.\n" + CARD_CAUTION
+def _foot(player: Player) -> str:
+    words = "● trusted.  Carry: average of solid strikes.  8 in 10: eight balls in ten beat it."
+    return "\n".join(filter(None, (words, estimates_told(player.swings), CARD_CAUTION)))
 
 
 def _title(ax: Axes, player: Player, wide: float) -> None:
@@ -93,10 +97,10 @@ def draw_carries(ax: Axes, clubs: Sequence[SwingCarry], unit: float, row: float,
         fitting = 0.9 * size * min(1.0, LETTERS / len(each.swing.title))
         ax.text(CARD_MARGIN + 13.0, middle, each.swing.title, fontsize=fitting, va="center", color=_INK)
         ax.text(
-            stops[0], middle, f"{each.average / unit:.0f}", fontsize=1.15 * size, fontweight="bold", ha="right",
+            stops[0], middle, each.average_shown(unit), fontsize=1.15 * size, fontweight="bold", ha="right",
             va="center", color=_INK,
         )  # fmt: skip
-        ax.text(stops[1], middle, f"{each.short / unit:.0f}", fontsize=size, ha="right", va="center", color=_INK)
+        ax.text(stops[1], middle, each.short_shown(unit), fontsize=size, ha="right", va="center", color=_INK)
         ax.text(stops[2], middle, _miss(each), fontsize=max(_LEAST, 0.72 * size), ha="right", va="center", color=_INK)
         y -= row
     return y
@@ -146,6 +150,6 @@ def draw_part_swings(
         ax.text(CARD_MARGIN + 13.0, middle, club, fontsize=fitting, va="center", color=_INK)
         for x, name in zip(stops, names, strict=True):
             if name in swings:
-                text = f"{swings[name].average / unit:.0f} ({swings[name].short / unit:.0f})"
+                text = f"{swings[name].average_shown(unit)} ({swings[name].short_shown(unit)})"
                 ax.text(x, middle, text, fontsize=size, ha="right", va="center", color=_INK)
         y -= row

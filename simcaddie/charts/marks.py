@@ -257,7 +257,9 @@ def draw_scale_bar(ax: Axes, hole: Hole, labels: LabelPlacer | None = None) -> N
 
 
 def draw_north(ax: Axes, hole: Hole, labels: LabelPlacer | None = None) -> None:
-    """Draw an arrow to the north in the lower right corner."""
+    """Draw an arrow to the north in the lower right corner, where the hole says how it lies."""
+    if hole.bearing is None:
+        return
     scale, (_, low, right, _) = yards_per_point(ax), view_box(ax).bounds
     centre = np.array([right - 27 * scale, low + 28 * scale])
     along = np.array(unit_vector(math.radians(-hole.bearing)))

@@ -20,7 +20,7 @@ from simcaddie.charts.ground_fill import paint_kind
 from simcaddie.charts.maps import draw_hole, draw_pattern
 from simcaddie.charts.marks import length_of, mark, shown, unit_sign
 from simcaddie.charts.style import FAINT, INK, MARKINGS, OPTION_COLOURS, QUIET, new_figure, styled
-from simcaddie.charts.text import panel
+from simcaddie.charts.text import credit, panel
 from simcaddie.course.hole import Hole, Point
 from simcaddie.course.route import line_of_play
 from simcaddie.player.pattern import Pattern
@@ -105,7 +105,8 @@ class PatternView:
 
 
 def draw_title(figure: Figure, hole: Hole, note: str = "") -> None:
-    """Write the hole's name, par, stroke index and length across the top of a figure."""
+    """Write the hole's name, par, stroke index and length across the top of a figure, and whose drawing it is."""
+    credit(figure, [hole.source])
     tee, at = next(iter(hole.tees.items()))
     facts = [f"par {hole.par}"]
     if hole.stroke_index is not None:
@@ -119,10 +120,10 @@ def draw_title(figure: Figure, hole: Hole, note: str = "") -> None:
         figure.text(right, 1.0 - 0.36 * inch, note, fontsize=7.5, ha="right", va="baseline", color=QUIET)
 
 
-def draw_cautions(figure: Figure) -> None:
+def draw_cautions(figure: Figure, text: str = CAUTIONS) -> None:
     """Write the cautions along the foot of a figure."""
     inch = 1.0 / figure.get_size_inches()[1]
-    figure.text(0.036, 0.16 * inch, CAUTIONS, fontsize=5.6, color=QUIET, va="bottom", linespacing=1.35)
+    figure.text(0.036, 0.16 * inch, text, fontsize=5.6, color=QUIET, va="bottom", linespacing=1.35)
 
 
 def _draw_green(figure: Figure, hole: Hole, box: tuple[float, float, float, float], place: Point) -> None:

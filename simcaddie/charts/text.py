@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from textwrap import wrap
 from typing import Final
 
 from matplotlib.axes import Axes
@@ -11,12 +13,15 @@ from matplotlib.patches import Rectangle
 
 from simcaddie.base.errors import BadRequest
 from simcaddie.charts.labels import renderer_of
-from simcaddie.charts.style import FAINT, INK, new_figure
+from simcaddie.charts.style import FAINT, INK, QUIET, new_figure
 
-__all__ = ["PAPERS", "box_at", "head", "panel", "panel_at", "paper_size", "sheet", "width_of", "wrapped", "write"]
+__all__ = [
+    "PAPERS", "box_at", "credit", "head", "panel", "panel_at", "paper_size", "sheet", "width_of", "wrapped", "write",
+]  # fmt: skip
 
 PAPERS: Final = {"a4": (210.0 / 25.4, 297.0 / 25.4), "letter": (8.5, 11.0)}  # inches, upright
 LEAST_HEAD: Final = 9.0  # points
+CREDIT: Final = 5.5  # points
 _SPARE: Final = 3.0  # points, since a drawn text may be wider than its measure
 _LEADING: Final = 1.35  # of type size, from line to line
 
@@ -32,6 +37,15 @@ def paper_size(paper: str) -> tuple[float, float]:
     if paper.lower() not in PAPERS:
         raise BadRequest(f"--paper: expected {' or '.join(PAPERS)}, found '{paper}'")
     return PAPERS[paper.lower()]
+
+
+def credit(figure: Figure, sources: Iterable[str]) -> None:
+    """Write whose drawing a page shows, as open data ask for, upright along its right edge; once each."""
+    told = "; ".join(dict.fromkeys(source for source in sources if source))
+    wide, tall = (72.0 * inches for inches in figure.get_size_inches())
+    x, y = 1.0 - 2.0 / wide, 8.0 / tall
+    for line in wrap(told, max(20, int(tall / (0.55 * CREDIT))), max_lines=1, placeholder=" …"):
+        figure.text(x, y, line, fontsize=CREDIT, color=QUIET, rotation=90, ha="right", va="bottom")
 
 
 def sheet(width: float, height: float) -> Figure:

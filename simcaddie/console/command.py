@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import inspect
+import os
 import sys
 import time
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from dataclasses import MISSING, dataclass, fields
 from pathlib import Path
 from typing import Any, TypeVar, get_type_hints
 
 from simcaddie.base.cautions import ON_SCREEN
+from simcaddie.base.writing import writing_to
 from simcaddie.console.document import GAP, Document, Text
-from simcaddie.console.options import Common, DayOf
+from simcaddie.console.options import Common, DayOf, Written
 
-__all__ = ["Answer", "command", "note", "working"]
+__all__ = ["Answer", "command", "drop_output", "note", "working"]
 
 O = TypeVar("O", bound=Common)  # noqa: E741
 
@@ -46,13 +48,14 @@ def command(kind: type[O]) -> Callable[[Callable[[O], Answer]], Callable[..., in
     def make(work: Callable[[O], Answer]) -> Callable[..., int]:
         def run(**given: Any) -> int:
             started, options = time.perf_counter(), kind(**given)
-            if "fresh" in given:  # it plays golf
-                _start_quickly()
-                if given["fresh"]:
-                    from simcaddie.base.memo import ignore_kept
+            with writing_to(_outputs(kind, given)):
+                if "fresh" in given:  # it plays golf
+                    _start_quickly()
+                    if given["fresh"]:
+                        from simcaddie.base.memo import ignore_kept
 
-                    ignore_kept()
-            return _deliver(work(options), options, started)
+                        ignore_kept()
+                return _deliver(work(options), options, started)
 
         made: Any = run
         made.__name__, made.__doc__ = work.__name__, work.__doc__
@@ -76,19 +79,40 @@ def _parameters(kind: type[Common]) -> list[inspect.Parameter]:
     return found
 
 
+def _outputs(kind: type[Common], given: Mapping[str, Any]) -> list[Path]:
+    """Return the files that a command is asked to write, their endings and folders looked at."""
+    found = []
+    for name, hint in get_type_hints(kind, include_extras=True).items():
+        written = next((each for each in getattr(hint, "__metadata__", ()) if isinstance(each, Written)), None)
+        if written is not None and given.get(name) not in (None, "-"):
+            written.check(path := Path(given[name]))
+            found += [] if written.folder else [path]
+    return found
+
+
 def _deliver(answer: Answer, options: Common, started: float) -> int:
     """Write the data, print the document, draw the figures; return the exit code."""
-    if options.json is not None:
-        from simcaddie.io.write import write_json
+    from simcaddie.io.write import json_text, write_json
 
+    if options.json not in (None, "-"):
         write_json(answer.data(), options.json)
-    if options.json != "-":
-        from simcaddie.console.terminal import show
+    unprinted: OSError | None = None
+    try:
+        if options.json == "-":
+            sys.stdout.write(json_text(answer.data()))
+        else:
+            from simcaddie.console.terminal import show
 
-        show([*answer.document(), *((GAP, Text(ON_SCREEN, quiet=True)) if answer.caution else ())])
+            show([*answer.document(), *((GAP, Text(ON_SCREEN, quiet=True)) if answer.caution else ())])
+        sys.stdout.flush()
+    except OSError as error:  # figures are written all the same
+        drop_output()
+        unprinted = None if isinstance(error, BrokenPipeError) else error  # a reader may have read enough
     for path, draw in answer.figures:
         draw()
         note(f"Drawn: {path}")
+    if unprinted is not None:
+        raise unprinted
     for line in answer.notes:
         note(line)
     if options.verbose:
@@ -100,10 +124,17 @@ def _deliver(answer: Answer, options: Common, started: float) -> int:
     return answer.code
 
 
+def drop_output() -> None:
+    """Send what is still to be printed nowhere, so that leaving doesn't fail over it."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
 def note(text: str) -> None:
-    """Say something beside the result, on stderr."""
-    sys.stderr.write(f"{text}\n")
-    sys.stderr.flush()
+    """Say something beside the result, on stderr; nothing depends on whether anyone can hear it."""
+    with suppress(OSError, ValueError):
+        sys.stderr.write(f"{text}\n")
+        sys.stderr.flush()
 
 
 @contextmanager

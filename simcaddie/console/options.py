@@ -17,8 +17,12 @@ if TYPE_CHECKING:
     from simcaddie.weather.day import Day
 
 __all__ = [
+    "DATA",
+    "FIGURE",
+    "PAGE",
     "Common",
     "CourseOf",
+    "CourseOrHoleOf",
     "DayOf",
     "HoleOf",
     "NoChance",
@@ -28,6 +32,8 @@ __all__ = [
     "RoundOf",
     "Start",
     "Tee",
+    "Written",
+    "columns_told",
     "hole_numbers",
     "known_units",
     "option",
@@ -41,6 +47,32 @@ def option(metavar: str, text: str, *names: str, **more: Any) -> Any:
     """Return what typer is told of an option: its placeholder, its help, its names where the field's own won't do."""
     return typer.Option(*names, metavar=metavar or None, help=text, **more)
 
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """Marks an option as what the command writes: a file, where ``endings`` are given with one of them, or a folder.
+
+    ``words`` say what has those endings. It is looked at before any work.
+    """
+
+    words: str = ""
+    endings: tuple[str, ...] = ()
+    folder: bool = False
+
+    def check(self, path: Path) -> None:
+        """Refuse a path with another ending, or a folder that can't be written into."""
+        from simcaddie.base.errors import BadRequest
+        from simcaddie.base.writing import look_at_folder
+
+        if self.endings and path.suffix.lower() not in self.endings:
+            raise BadRequest(f"{path}: {self.words}, not as '{path.suffix}'")
+        if self.folder:
+            look_at_folder(path)
+
+
+DATA: Final = Written()
+FIGURE: Final = Written("a figure is written as .png, .svg or .pdf", (".png", ".svg", ".pdf"))
+PAGE: Final = Written("a page is written as .html", (".html", ".htm"))
 
 Paper = Annotated[str, option("a4|letter", "The paper to print on.")]
 
@@ -64,6 +96,39 @@ class CourseOf:
     """The course that is asked about."""
 
     course: Annotated[str, typer.Argument(metavar="COURSE", help="A course file, or the name of a demo course.")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CourseOrHoleOf(CourseOf):
+    """The course that is asked about; a single hole counts as a course of one."""
+
+    course: Annotated[
+        str, typer.Argument(metavar="COURSE", help="A course file, the name of a demo course, or a single hole.")
+    ]
+
+    def read_course(self) -> Course:
+        """Return the course by its file or name."""
+        from simcaddie.base.errors import BadRequest
+        from simcaddie.course.course import Course
+        from simcaddie.course.hole import Hole
+        from simcaddie.io.check import check_file
+        from simcaddie.io.course import read_course
+        from simcaddie.io.find import demo_files, find_course, find_hole
+        from simcaddie.io.hole import read_hole
+        from simcaddie.io.write import slug
+
+        name = self.course
+        if Path(name).is_file():
+            record = check_file(name)
+        elif slug(name) in demo_files("holes") or "/" in name:
+            record = read_hole(find_hole(name))
+        else:
+            record = read_course(find_course(name))
+        if isinstance(record, Hole):
+            return Course(record.name, (record,), (name,), units=record.units)
+        if isinstance(record, Course):
+            return record
+        raise BadRequest(f"{name}: expected a course or a hole, found a {type(record).__name__.lower()} file")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -158,7 +223,7 @@ class DayOf:
 class Common:
     """What every command understands."""
 
-    json: Annotated[str | None, option("FILE", "Write the same content as data; '-' prints it instead.")] = None
+    json: Annotated[str | None, option("FILE", "Write the same content as data; '-' prints it instead."), DATA] = None
     seed: Annotated[int, option("N", "Same seed, same numbers.", min=0)] = 1
     verbose: Annotated[bool, option("", "Say what is being done and how long it took.", "--verbose")] = False
 
@@ -168,6 +233,25 @@ class NoChance(Common):
     """What a command understands that draws nothing by chance."""
 
     seed: Annotated[int, option("N", "As everywhere; nothing is drawn by chance here.", min=0)] = 0
+
+
+def columns_told(texts: Sequence[str] | None) -> dict[str, str]:
+    """Return the headers by key that ``--column KEY=HEADER`` told.
+
+    Raises
+    ------
+    BadRequest
+        Where there is no header behind a key.
+    """
+    from simcaddie.base.errors import BadRequest
+
+    columns = {}
+    for text in texts or ():
+        key, mark, header = text.partition("=")
+        if not mark or not header.strip():
+            raise BadRequest(f"--column: expected KEY=HEADER, as carry=\"Air [m]\", found '{text}'")
+        columns[key.strip().lower()] = header
+    return columns
 
 
 def known_units(units: str | None) -> None:

@@ -16,16 +16,23 @@ from simcaddie.console.document import BEST, SUM, Document, Gap, Heading, Items,
 
 __all__ = ["plain", "show"]
 
-PLAIN_WIDTH: Final = 100  # columns when the output is not a terminal
+PLAIN_WIDTH: Final = 80  # columns when the output is not a terminal
 _RULE: Final = "╌"  # beneath the head of a table
 _STYLES: Final = {BEST: "bold green", SUM: "bold"}  # on a terminal; the words say so too
 _GAPS: Final = {"usual": (0, 1, 0, 1), "close": (0, 1, 0, 0), "wide": (0, 2, 0, 0), "tight": (0, 0, 0, 0)}
 _BOX: Final = Box("\n".join(["    ", "    ", f" {_RULE}{_RULE} ", *["    "] * 5]) + "\n")
 
 
+class _Printer(Console):
+    """A console that leaves what to do about a reader who has gone to its caller."""
+
+    def on_broken_pipe(self) -> None:
+        raise BrokenPipeError
+
+
 def show(document: Document) -> None:
     """Print a document, 100 columns wide where no terminal says otherwise."""
-    _print(document, Console(width=None if sys.stdout.isatty() else PLAIN_WIDTH, highlight=False, soft_wrap=False))
+    _print(document, _Printer(width=None if sys.stdout.isatty() else PLAIN_WIDTH, highlight=False, soft_wrap=False))
 
 
 def plain(document: Document) -> str:

@@ -26,8 +26,10 @@ from simcaddie.decision.intervals import behind_best
 from simcaddie.decision.measure import Measure, measure
 from simcaddie.decision.objectives import OBJECTIVES
 from simcaddie.decision.options import (
+    DEFAULT_AIMS,
     Option,
     aim_grid,
+    known_aims,
     named_swings,
     plain_name,
     scene_turn,
@@ -35,8 +37,16 @@ from simcaddie.decision.options import (
     swings_to_compare,
 )
 from simcaddie.decision.position import Position
-from simcaddie.decision.request import LEVEL, Comparison, Request, asked_scene, hole_strokes, strokes_played
-from simcaddie.player.swing import TRUST_ORDER, Player, RangeToCourse
+from simcaddie.decision.request import (
+    LEVEL,
+    Comparison,
+    Request,
+    asked_scene,
+    hole_strokes,
+    strokes_played,
+    trusted_first,
+)
+from simcaddie.player.swing import Player, RangeToCourse
 from simcaddie.simulate import Outcome
 
 __all__ = ["LEVEL", "compare", "pick", "pick_two", "play_options"]
@@ -81,10 +91,11 @@ def _whole_fan(position: Position) -> list[float]:
 
 
 def _ordered(measures: Iterable[Measure], level: float) -> tuple[Measure, ...]:
-    """Return options by worth, those level with the best by trust first."""
+    """Return options by worth; those level with the best by trust first, where they risk no more than it."""
     by_worth = sorted(measures, key=lambda m: m.worth)
     near = [m for m in by_worth if m.worth - by_worth[0].worth <= level]
-    return (*sorted(near, key=lambda m: (TRUST_ORDER[m.trust], m.worth)), *by_worth[len(near) :])
+    order = trusted_first([m.trust for m in near], [m.blow_up for m in near])
+    return (*(near[i] for i in order), *by_worth[len(near) :])
 
 
 def _measured(
@@ -147,6 +158,8 @@ def compare(hole: Hole, player: Player, request: Request | None = None) -> Compa
     """
     request = request or Request()
     request.check()
+    named_swings(player, request.clubs)  # what can't be is refused before the long search
+    known_aims(request.aims or DEFAULT_AIMS)
     objective = OBJECTIVES[request.objective]
     received = request.strokes if request.strokes is not None else hole_strokes(hole, player)
     net_par = hole.par + received

@@ -53,7 +53,8 @@ class Danger:
 
     ``cost`` is how many strokes dearer it is than ``beside`` (a surface kind) ``where`` ("short of it", "beside it");
     ``often`` how many balls per hole get there; ``near`` and ``far`` are yards from the place asked, or from the pin
-    where ``from_pin``, None for out of bounds. ``area`` numbers ``hole.areas``, −1 for out of bounds.
+    where ``from_pin``, None for out of bounds. ``area`` numbers ``hole.areas``, −1 for out of bounds; ``stroke`` is the
+    stroke, from 1, that finds it most often.
     """
 
     area: int
@@ -65,6 +66,7 @@ class Danger:
     from_pin: bool
     beside: str
     where: str
+    stroke: int
 
     @property
     def loss(self) -> float:
@@ -80,10 +82,11 @@ def in_trouble(rest: r.Rest) -> NDArray[np.bool_]:
 
 @dataclass(frozen=True, slots=True)
 class _Visits:
-    """Balls that got into trouble: area (or −1), side (−1 left, 1 right; out of bounds only), place (yd), price."""
+    """Balls in trouble: area (or −1), side (−1 left, 1 right; out of bounds only), stroke, place (yd), price."""
 
     area: NDArray[np.int64]
     side: NDArray[np.int64]
+    stroke: NDArray[np.int64]
     xy: Floats
     price: Floats
 
@@ -128,7 +131,7 @@ def _visits(
         turn -= (xy[:, 1] - start[:, 1]) * (problem.ground.pin_x - start[:, 0])
         side = np.where(area == OUT, np.where(turn > 0.0, 1, -1), 0)
         price = rest.added + strokes_left(problem, solution.to_go, rest)
-        found.append((area[new], side[new], xy[new], price[new]))
+        found.append((area[new], side[new], np.full(np.count_nonzero(new), stroke), xy[new], price[new]))
         start, before = np.column_stack([rest.x, rest.y]), area
         rest = next_strokes(problem, solution.policy, solution.value, rest, key, stroke)
     return _Visits(*(np.concatenate(column) for column in zip(*found, strict=True)))
@@ -165,15 +168,17 @@ def _reach(hole: Hole, number: int, place: Point, pin: Point, line: LineString) 
     return float(here.distance(ends)), float(here.hausdorff_distance(ends)), from_pin
 
 
-def _danger(hole: Hole, number: int, side: int, compared: tuple[float, str], often: float, line: list[Point]) -> Danger:
+def _danger(
+    hole: Hole, number: int, side: int, compared: tuple[float, str], often: float, line: list[Point], stroke: int
+) -> Danger:
     cost, kind = compared
     if number == OUT:
         title = f"out of bounds on the {'right' if side > 0 else 'left'}"
-        return Danger(number, title, cost, often, None, None, False, kind, "inside it")
+        return Danger(number, title, cost, often, None, None, False, kind, "inside it", stroke)
     path = LineString(line)
     where = "short of it" if path.intersects(hole.areas[number].outline) else "beside it"
     reach = _reach(hole, number, line[0], line[-1], path)
-    return Danger(number, hole.areas[number].title, cost, often, *reach, kind, where)
+    return Danger(number, hole.areas[number].title, cost, often, *reach, kind, where, stroke)
 
 
 def dangers(
@@ -199,6 +204,7 @@ def dangers(
         cost = visits.price[some] - beside
         if np.isfinite(cost).any():
             compared = (float(np.nanmean(cost)), kind)
-            found.append(_danger(hole, int(number), int(side), compared, here.size / BALLS, line))
+            stroke = int(np.argmax(np.bincount(visits.stroke[here])))
+            found.append(_danger(hole, int(number), int(side), compared, here.size / BALLS, line, stroke))
     worth = [danger for danger in found if danger.cost >= LEAST_COST and danger.loss >= LEAST_LOSS]
     return tuple(sorted(worth, key=lambda danger: -danger.loss)[:MOST])

@@ -17,7 +17,7 @@ from simcaddie.model.arrays import Event, Rest
 from simcaddie.scoring.formats import stableford
 from simcaddie.simulate import Outcome
 
-__all__ = ["Audit", "Measure", "finish_names", "measure", "pair_means", "standard_error"]
+__all__ = ["Audit", "Measure", "ball_places", "finish_names", "measure", "pair_means", "standard_error"]
 
 SURE_SE, CELLS = 4.0, 0.003  # within which an audit agrees: standard errors, and strokes
 TINY = 1e-9  # chances below this are left out of a score law
@@ -26,6 +26,7 @@ _EVENT_FINISH = {
     Event.HOLED: "holed",
     Event.UNPLAYABLE: "unplayable",
 }
+_STAYS = [Event.PLAYED, Event.HIT_TREE, Event.FAILED, Event.HOLED]
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +97,12 @@ def finish_names(first: Rest) -> NDArray[np.str_]:
     for event, name in _EVENT_FINISH.items():
         names[first.event == event] = name
     return names.astype(str)
+
+
+def ball_places(rest: Rest) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return where balls are shown, x and y: where they lie, or landed where the next is played from elsewhere."""
+    stays = np.isin(rest.event, _STAYS)
+    return np.where(stays, rest.x, rest.landing_x), np.where(stays, rest.y, rest.landing_y)
 
 
 def _finish(first: Rest) -> dict[str, float]:

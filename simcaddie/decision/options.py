@@ -20,9 +20,11 @@ from simcaddie.player.swing import Player, Swing
 
 __all__ = [
     "DEFAULT_AIMS",
+    "SPARE",
     "TOUCH",
     "Option",
     "aim_grid",
+    "known_aims",
     "landing_turn",
     "named_swings",
     "plain_name",
@@ -32,6 +34,7 @@ __all__ = [
 ]
 
 TOUCH = "touch shot"
+SPARE = 35.0  # yd: swings that carry farther past the pin than this are left out
 DEFAULT_AIMS = (-20.0, 20.0, 2.0)  # degrees about the line to the landing area
 
 
@@ -85,7 +88,9 @@ def named_swings(player: Player, names: Sequence[str]) -> set[int]:
 
 
 def swings_to_compare(position: Position, names: Sequence[str] = ()) -> list[int]:
-    """Return the numbers of the swings that can be played here, touch last; only those named, where any are.
+    """Return the numbers of the swings that make sense here, touch last; only those named, where any are.
+
+    None that flies far past the pin, while another doesn't.
 
     Raises
     ------
@@ -99,6 +104,8 @@ def swings_to_compare(position: Position, names: Sequence[str] = ()) -> list[int
     found = [i for i, swing in enumerate(player.swings) if i in wanted and usable(player, swing, lie)]
     pin = position.hole.pin()
     away = math.hypot(pin[0] - position.place.at[0], pin[1] - position.place.at[1])
+    if not names:
+        found = [i for i in found if player.swings[i].carry * lie.carry <= away + SPARE] or found
     if not names and away <= longest_touch(player, lie):
         found.append(len(player.swings))
     if not found:
@@ -113,15 +120,21 @@ def scene_turn(position: Position) -> float:
     return landing_turn(position.hole, position.player, position.place.at, pin)
 
 
+def known_aims(aims: tuple[float, float, float]) -> tuple[float, float, float]:
+    """Return aims, (low, high, step) in degrees; BadRequest where they make no range."""
+    low, high, step = aims
+    if not (step > 0 and high >= low and (high - low) / step <= 360 and max(abs(low), abs(high)) <= 180):
+        raise BadRequest("aims are LOW:HIGH:STEP in degrees, LOW at most HIGH, within ±180, at most 361 of them")
+    return aims
+
+
 def aim_grid(position: Position, aims: tuple[float, float, float] | None = None) -> NDArray[np.float64]:
     """Return the aims to try, in degrees right of the line to the pin.
 
     ``aims`` is (low, high, step) about the line to the pin; by default −20 … 20 by 2 about the line to the landing
     area: the line of play at the length of the longest swing.
     """
-    low, high, step = aims or DEFAULT_AIMS
-    if not (step > 0 and high >= low and (high - low) / step <= 360 and max(abs(low), abs(high)) <= 180):
-        raise BadRequest("aims are LOW:HIGH:STEP in degrees, LOW at most HIGH, within ±180, at most 361 of them")
+    low, high, step = known_aims(aims or DEFAULT_AIMS)
     grid = np.asarray(low + step * np.arange(math.floor((high - low) / step + 1e-9) + 1), np.float64)
     return grid if aims else grid + scene_turn(position)
 

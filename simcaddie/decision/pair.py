@@ -14,10 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.base.streams import Purpose, kernel_key
-from simcaddie.decision.measure import Measure, finish_names
+from simcaddie.decision.measure import Measure, ball_places, finish_names
 from simcaddie.decision.position import Position
+from simcaddie.decision.request import trusted_first
 from simcaddie.decision.why import Explanation, Part, counts, finds_words
-from simcaddie.model.arrays import Event, Rest
+from simcaddie.model.arrays import Rest
 from simcaddie.player.swing import TRUST_ORDER
 from simcaddie.simulate import first_strokes_of_each
 
@@ -38,7 +39,6 @@ __all__ = [
 TWENTY: Final = 20
 LEAST_REASON: Final = 0.015  # strokes: smaller ones are told together
 MOST_REASONS: Final = 3
-_MOVED: Final = [Event.PLAYED, Event.HIT_TREE, Event.FAILED, Event.HOLED]
 
 Floats = NDArray[np.float64]
 
@@ -71,19 +71,13 @@ class Ball:
     finish: str
 
 
-def _shown(first: Rest) -> tuple[Floats, Floats]:
-    """Return where balls are shown, x and y."""
-    stays = np.isin(first.event, _MOVED)
-    return np.where(stays, first.x, first.landing_x), np.where(stays, first.y, first.landing_y)
-
-
 def twenty(position: Position, swing: int, bearing: float, seed: int) -> tuple[Ball, ...]:
     """Return twenty first balls: every other one of the mirrored pairs, so that they are independent.
 
     The same luck for every swing along every ``bearing``, radians clockwise from +y.
     """
     first = position.first(swing, bearing, kernel_key(seed, Purpose.TWENTY), 2 * TWENTY)[0]
-    (x, y), names = _shown(first), finish_names(first)
+    (x, y), names = ball_places(first), finish_names(first)
     return tuple(Ball(float(x[i]), float(y[i]), str(names[i])) for i in range(0, 2 * TWENTY, 2))
 
 
@@ -94,15 +88,16 @@ def twenty_of_each(
     solution, key = position.solutions[0], kernel_key(seed, Purpose.TWENTY)
     every = (solution.problem, solution.value, position.start, swings, bearings, key, 2 * TWENTY)
     first = Rest._make(column[::2] for column in first_strokes_of_each(*every))
-    at = np.stack(_shown(first), axis=-1)
+    at = np.stack(ball_places(first), axis=-1)
     return at.reshape(-1, TWENTY, 2), finish_names(first).reshape(-1, TWENTY)
 
 
 def first_of(measures: tuple[Measure, Measure], level: float) -> tuple[int, int]:
-    """Return the places of the option to play and of the other: the lower mean, or of level ones the one trusted."""
-    near = abs(measures[0].mean - measures[1].mean) <= level
-    first, other = sorted((0, 1), key=lambda i: (TRUST_ORDER[measures[i].trust] if near else 0, measures[i].mean))
-    return first, other
+    """Return the places of the option to play and of the other: the lower mean, or a level one trusted as safe."""
+    low, high = sorted((0, 1), key=lambda i: measures[i].mean)
+    by_trust = trusted_first([measures[i].trust for i in (low, high)], [measures[i].blow_up for i in (low, high)])
+    near = measures[high].mean - measures[low].mean <= level
+    return (high, low) if near and by_trust[0] == 1 else (low, high)
 
 
 def pair_title(one: str, other: str) -> str:
@@ -166,6 +161,29 @@ def _reason(explanation: Explanation, other: str) -> str:
     return f"because many small things add up against the {other}"
 
 
+SMALL_NUMBERS: Final = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def visits(strokes: float) -> str:
+    """Say a difference in strokes as how often it costs one.
+
+    >>> visits(0.18), visits(0.5), visits(0.03), visits(1.2)
+    ('one stroke every five or six visits', 'one stroke every two visits', 'one stroke every 33 visits',
+     '1.2 strokes a visit')
+    """
+    if strokes > 0.7:
+        return f"{strokes:.1f} strokes a visit"
+    times = 1.0 / strokes
+    low, part = int(times), times % 1.0
+
+    def said(number: int) -> str:
+        return SMALL_NUMBERS[number - 2] if 2 <= number <= 10 else f"{number}"
+
+    if times < 9.75 and low >= 2 and 0.25 < part < 0.75:
+        return f"one stroke every {said(low)} or {said(low + 1)} visits"
+    return f"one stroke every {said(max(2, round(times)))} visits"
+
+
 def because_words(first: Measure, other: Measure, explanation: Explanation, level: float) -> str:
     """Say in one sentence which of two to play, and why; ``explanation`` tells why ``other`` costs more than ``first``.
 
@@ -175,6 +193,9 @@ def because_words(first: Measure, other: Measure, explanation: Explanation, leve
         start = f"The {first.title} and the {other.title} score alike here ({first.mean:.2f} and {other.mean:.2f} "
         if first.trust == other.trust:
             return f"{start}strokes on average), so play the one that you would rather hit."
+        if TRUST_ORDER[other.trust] < TRUST_ORDER[first.trust]:
+            return f"{start}strokes on average); you trust the {other.title} more, but it is worse in score and risk."
         return f"{start}strokes on average), so play the {first.title}, because you trust it more."
-    scores = f"{first.mean:.2f} strokes on average against {other.mean:.2f}"
+    more = visits(round(other.mean, 2) - round(first.mean, 2))
+    scores = f"{first.mean:.2f} strokes on average against {other.mean:.2f}, {more}"
     return f"Play the {first.title} here: {scores}, {_reason(explanation, other.title)}."

@@ -12,12 +12,15 @@ import shapely
 from shapely import LineString
 
 from simcaddie.base.surfaces import BY_NAME
-from simcaddie.base.units import MPS_PER_MPH, unit_vector
-from simcaddie.course.route import aim_in_degrees, line_of_play, nearest_landmark
+from simcaddie.base.units import MPS_PER_MPH, SHORT, YARDS_PER, angle_between, unit_vector
+from simcaddie.course.hole import Hole, Point
+from simcaddie.course.route import ASIDE, aim_in_degrees, line_of_play, nearest_landmark
 from simcaddie.decision.measure import Measure
 from simcaddie.decision.options import Option
 from simcaddie.decision.position import Position
 from simcaddie.decision.request import LEVEL, Comparison
+from simcaddie.player.pattern import course_pattern
+from simcaddie.player.swing import TRUST_ORDER, Player
 from simcaddie.weather.day import STANDARD, Day
 
 __all__ = [
@@ -35,6 +38,8 @@ __all__ = [
     "price",
     "robustness_words",
     "sentence",
+    "stroke_target",
+    "target_words",
     "trouble",
     "why_first",
 ]
@@ -84,6 +89,7 @@ def day_data(day: Day | None) -> dict[str, Any] | None:
 
 OFF_THE_WAY = 25.0  # yd from the line of play: beyond it seldom anything is drawn
 BARE = 30.0  # yd of such ground that a line must cross to be told of
+LEAST_TOLD = 0.01  # strokes
 _CLEAR_SE = 3.0  # a difference of fewer standard errors is called close
 
 
@@ -115,27 +121,57 @@ def aim_in_yards(position: Position, measure: Measure) -> str:
     return f"{abs(aside)} yd {'right' if aside > 0 else 'left'} of the pin line at {far:.0f} yd"
 
 
+AT: Final = 1.0 / 3.0  # of the pattern's half-width: an aim that near a thing is at it
+REACHES: Final = 0.85  # of the way to the flag that a stroke must carry to be one to the flag
+OFTEN_WIDE: Final = 1.28  # standard deviations of side within which eight balls in ten go
+TOUCH_WIDE: Final = 3.0  # yd, half-width of a touch shot
+
+
+def target_words(hole: Hole, start: Point, bearing: float, far: float, wide: float, pin: Point) -> str:
+    """Say where a stroke is aimed: at the flag or a landmark, else yards beside the flag or one near.
+
+    ``far`` is the yards to the landing, ``wide`` half the pattern's width there. Yards are those at the landing.
+    """
+    near = nearest_landmark(hole, start, bearing, far)
+    turn = math.remainder(bearing - angle_between(start, pin), 2.0 * math.pi)
+    flag = (far * math.sin(turn) if abs(turn) < math.pi / 2 else math.copysign(math.inf, turn), "flag")
+    known = [flag] if near is None else [flag, (near[1], near[0].name)]
+    if far < REACHES * math.dist(start, pin):
+        known.reverse()  # a stroke that doesn't get there is rather aimed by a landmark
+    at = [one for one in known if abs(one[0]) <= max(AT * wide, 0.5)]
+    aside, thing = at[0] if at else flag if abs(flag[0]) <= ASIDE else min(known, key=lambda one: abs(one[0]))
+    if not math.isfinite(aside):
+        return aim_in_degrees(math.degrees(turn))
+    if at:
+        return f"at the {thing}"
+    yards = f"{abs(aside) / YARDS_PER[hole.units]:.0f} {SHORT[hole.units]}"
+    return f"{yards} {'right' if aside > 0 else 'left'} of the {thing}"
+
+
+def stroke_target(hole: Hole, player: Player, stroke: tuple[Point, str, int, float], pin: Point) -> str:
+    """Say where a stroke, (place, lie, swing number, bearing), is aimed."""
+    start, lie, swing, bearing = stroke
+    if swing >= len(player.swings):
+        return target_words(hole, start, bearing, math.dist(start, pin), TOUCH_WIDE, pin)
+    solid = course_pattern(player, player.swings[swing], player.lies[lie]).solid
+    return target_words(hole, start, bearing, solid.carry, OFTEN_WIDE * solid.side_sd, pin)
+
+
 def aim_words(position: Position, measure: Measure) -> str:
-    """Say an aim by the landmark nearest to the line, where the hole has one near, else in degrees."""
+    """Say the aim of an option that was measured."""
     return line_words(position, measure.option)
 
 
 def line_words(position: Position, option: Option) -> str:
-    """Say the aim of an option that need not have been measured, as ``aim_words`` does."""
+    """Say the aim of an option that need not have been measured."""
+    place, pin = position.place, position.pins[0] if len(position.pins) == 1 else position.hole.pin()
     bearing = position.pin_line + math.radians(option.aim)
-    near = nearest_landmark(position.hole, position.place.at, bearing, _carry(position, option.swing))
-    if near is None:
-        return aim_in_degrees(option.aim)
-    mark, offset = near
-    if abs(offset) < 1.5:
-        return f"at the {mark.name}"
-    return f"{abs(offset):.0f} yd {'right' if offset > 0 else 'left'} of the {mark.name}"
+    return stroke_target(position.hole, position.player, (place.at, place.lie, option.swing, bearing), pin)
 
 
 def cost(comparison: Comparison, measure: Measure) -> float:
-    """Return the strokes that an option costs against the best one, paired where the aim of play is fewest strokes."""
-    best = comparison.best
-    return measure.diff - best.diff if comparison.objective.by_strokes else measure.mean - best.mean
+    """Return the strokes that an option costs against the best one: the difference of the scores as they are shown."""
+    return round(measure.mean, 2) - round(comparison.best.mean, 2)
 
 
 def clarity(comparison: Comparison, measure: Measure) -> str:
@@ -163,14 +199,20 @@ def why_first(comparison: Comparison) -> str:
     if not level:
         return ""
     names = [m.title if m.title != best.title else f"the line {aim_words(comparison.position, m)}" for m in level[:3]]
-    others = " and ".join(names)
+    start = f"Level with {_and(names)} (within {LEVEL} strokes)"
     if all(m.title == best.title for m in level):
-        return f"Level with {others} (within {LEVEL} strokes): any line between them will do."
-    if any(m.mean < best.mean for m in level) or any(m.trust != best.trust for m in level):
+        return f"{start}: any line between them will do."
+    trusted = [m for m in level if TRUST_ORDER[m.trust] < TRUST_ORDER[best.trust]]
+    if trusted:
+        other = min(trusted, key=lambda m: (TRUST_ORDER[m.trust], m.worth))
+        more = max(other.worth - best.worth, 0.0)
         return (
-            f"Level with {others} (within {LEVEL} strokes); the {best.title} stands first because it is trusted more."
+            f"{start}. You trust the {other.title} more, but it is worse in both score and blow-ups: the trust would "
+            f"have to be worth {f'{more:.2f} strokes' if more >= LEAST_TOLD else 'a hundredth of a stroke'} a hole."
         )
-    return f"Level with {others} (within {LEVEL} strokes): choose the one you trust."
+    if any(m.trust != best.trust for m in level):
+        return f"{start}; the {best.title} stands first because it is trusted more and risks no more."
+    return f"{start}: choose the one you trust."
 
 
 def robustness_words(comparison: Comparison) -> str:

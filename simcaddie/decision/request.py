@@ -2,24 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from simcaddie.base.errors import BadRequest
+from simcaddie.base.limits import FEWEST_SEQUENCES, MOST_SEQUENCES
 from simcaddie.course.hole import Hole
 from simcaddie.decision.measure import Measure
 from simcaddie.decision.objectives import OBJECTIVES, Objective
 from simcaddie.decision.position import THENS, Position, Then, set_position
-from simcaddie.player.swing import Player
+from simcaddie.player.swing import TRUST_ORDER, Player
 from simcaddie.scoring.handicap import course_handicap, rounded, strokes_received
 from simcaddie.weather.day import Day
 
-__all__ = ["LEVEL", "Comparison", "Request", "asked_scene", "hole_strokes", "strokes_played"]
+__all__ = ["LEVEL", "Comparison", "Request", "asked_scene", "hole_strokes", "strokes_played", "trusted_first"]
 
 LEVEL = OBJECTIVES["strokes"].level  # strokes: the model is no sharper than this, whatever the standard error
-FEWEST_SEQUENCES = 100
+NO_RISKIER = 0.005  # of plays: a chance that is larger by less isn't
+
+
+def trusted_first(trust: Sequence[str], risk: Sequence[float]) -> list[int]:
+    """Return the order of level choices, given by worth: one trusted more stands before the best if no riskier.
+
+    >>> trusted_first(["low", "high", "ok"], [0.10, 0.20, 0.08])
+    [2, 0, 1]
+    """
+    level = range(len(trust))
+    may = [i for i in level if i == 0 or risk[i] <= risk[0] + NO_RISKIER]
+    return sorted(level, key=lambda i: (i not in may, TRUST_ORDER[trust[i]] if i in may else 0, i))
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +66,12 @@ class Request:
         Raises
         ------
         BadRequest
-            Too few sequences, an unknown way to play on or aim of play.
+            Too few or too many sequences, an unknown way to play on or aim of play.
         """
         if self.sequences < FEWEST_SEQUENCES:
             raise BadRequest(f"at least {FEWEST_SEQUENCES} sequences are needed to say anything, not {self.sequences}")
+        if self.sequences > MOST_SEQUENCES:
+            raise BadRequest(f"at most {MOST_SEQUENCES} sequences, not {self.sequences}")
         if self.then not in THENS:
             raise BadRequest(f"strokes that follow are played {', '.join(THENS)}, not '{self.then}'")
         if self.objective not in OBJECTIVES:

@@ -39,6 +39,7 @@ from simcaddie.solve.solution import QUICK
 from simcaddie.weather.day import Day
 
 __all__ = [
+    "BY_LENGTH",
     "CAP",
     "Handicap",
     "HoleScores",
@@ -53,14 +54,18 @@ __all__ = [
 ]
 
 
-def strokes_on(course: Course, player: Player, tee: str | None) -> tuple[list[int], int | None]:
-    """Return the strokes received on each hole in stroke play, and the playing handicap where there is one."""
+def strokes_on(course: Course, player: Player, tee: str | None) -> tuple[list[int], int | None, bool]:
+    """Return the strokes received on each hole in stroke play, the playing handicap, and whether they go by length.
+
+    The handicap is None where the player has no index, or the course not 9 or 18 holes.
+    """
     if len(course.holes) not in ROUNDS or player.handicap_index is None:
-        return [hole_strokes(hole, player) for hole in course.holes], None
-    handicap = handicap_of(course, card_of(course), player, tee, FORMS["stroke"].share)
-    return list(handicap.strokes), handicap.playing
+        return [hole_strokes(hole, player) for hole in course.holes], None, False
+    handicap = handicap_of(course, card_of(course, tee), player, tee, FORMS["stroke"].share)
+    return list(handicap.strokes), handicap.playing, handicap.by_length
 
 
+BY_LENGTH: Final = "Stroke indexes are missing: strokes are spread by length (~), the longest holes first."
 CAP: Final = 12  # strokes; a hole that takes more is picked up
 FEWEST: Final = 400  # sequences of a day that weighs next to nothing
 
@@ -73,7 +78,8 @@ class Handicap:
 
     ``strokes`` a hole come of the playing handicap, ``full`` ones of the course handicap. ``rating`` and ``slope`` are
     what was used; ``assumed`` tells that the course file gives none for the tee, so that the rating is par and the
-    slope 113.
+    slope 113. ``order`` is that in which strokes fall; ``by_length`` tells that it goes by the holes' lengths, since
+    stroke indexes are missing.
     """
 
     index: float | None
@@ -86,6 +92,8 @@ class Handicap:
     slope: int
     par: int
     assumed: bool
+    order: tuple[int, ...]
+    by_length: bool
 
     @property
     def whole(self) -> int:
@@ -131,6 +139,8 @@ def handicap_of(course: Course, card: Card, player: Player, tee: str | None, all
         slope=slope,
         par=par,
         assumed=known.course_rating is None or known.slope is None,
+        order=card.order,
+        by_length=card.by_length,
     )
 
 

@@ -7,6 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
+from simcaddie.base.errors import BadRequest
 from simcaddie.base.surfaces import SURFACES, code
 from simcaddie.base.units import FEET_PER_YARD, angle_between
 from simcaddie.course.grid import AreaGrid, area_grid
@@ -170,10 +171,21 @@ def pack_putting(player: Player, tilt: float, day: Day = STANDARD) -> r.Putting:
 
 
 def pack_day(hole: Hole, player: Player, day: Day) -> r.DayTable:
-    """Return what the day does to each swing on a hole; a relative wind counts from the line of its first tee."""
+    """Return what the day does to each swing on a hole; a relative wind counts from the line of its first tee.
+
+    Raises
+    ------
+    BadRequest
+        Where the wind is told by the compass, and the hole doesn't say how it lies.
+    """
+    if hole.bearing is None and day.wind > 0.0 and not day.relative:
+        raise BadRequest(
+            f"{hole.name}: a wind from {day.wind_from:.0f}° needs the hole's `bearing`, the compass direction of "
+            "straight up the hole: add it to the file, or say the wind as 'into' or 'from the left'"
+        )
     struck = [Struck(swing.carry, swing.launch, swing.spin, swing.landing) for swing in player.swings]
     line = angle_between(next(iter(hole.tees.values())), hole.pin())
-    return r.DayTable(day_table(struck, day), day.towards(line, hole.bearing))
+    return r.DayTable(day_table(struck, day), day.towards(line, hole.bearing or 0.0))
 
 
 def steepest_green(hole: Hole) -> float:

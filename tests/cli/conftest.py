@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 import warnings
 from collections.abc import Callable
@@ -28,6 +29,11 @@ class Ran:
     out: str
     err: str
 
+    @property
+    def flat(self) -> str:
+        """What was printed, its lines joined: words may be wrapped anywhere."""
+        return " ".join(self.out.split())
+
 
 @pytest.fixture(scope="session", autouse=True)
 def _compiled() -> None:
@@ -38,6 +44,13 @@ def _compiled() -> None:
     plan_records(hole, player)
     ready = set_hole(hole, player, None, None, "best")
     ready.play(ready.problem, kernel_key(1), 100)
+
+
+def fits_80_columns(out: str) -> None:
+    """Refuse a line over 80 columns, or a table's cell that is cut; data, files and help are no tables."""
+    if not out.startswith(("{", "[", "#", "Usage")):
+        assert max(map(len, out.splitlines()), default=0) <= 80, out
+        assert not re.search(r"\S…|…  ", out), out
 
 
 @pytest.fixture
@@ -53,6 +66,7 @@ def simcaddie(capsys, monkeypatch, tmp_path) -> Callable[..., Ran]:
             main()
         told = capsys.readouterr()
         assert "Traceback" not in told.err
+        fits_80_columns(told.out)
         return Ran(int(left.value.code or 0), told.out, told.err)
 
     return run

@@ -19,10 +19,12 @@ BY_HAND = ("--column", "club=What", "--column", "carry=Air", "--column", "total=
 def rows(out: str) -> dict[str, list[str]]:
     """Return the fields of the table's rows, by swing."""
     found = {}
-    for line in out.split("raw:", maxsplit=1)[0].splitlines()[4:]:
-        title = line[:20].strip()
-        if title:
-            found[title] = line[20:].split()
+    lines = out.split("carry, side:", maxsplit=1)[0].splitlines()
+    wide = lines[[line.startswith("swing ") for line in lines].index(True)].index("balls")
+    for line in lines:
+        title = line[:wide].strip()
+        if title and line[wide:].strip()[:1].isdigit():
+            found[title] = line[wide:].split()
     return found
 
 
@@ -35,11 +37,14 @@ def test_two_sessions_become_a_player(simcaddie):
     assert set(table) == {swing.title for swing in player.swings}
     for swing in player.swings:
         assert table[swing.title][0] == str(swing.shots)
-        assert float(table[swing.title][2]) == pytest.approx(swing.carry, abs=0.6)
+        assert float(table[swing.title][1]) == pytest.approx(swing.carry, abs=0.6)
         assert swing.posterior is not None
     assert "Not used, 3 of the rows:" in ran.out
-    assert f"{MONDAY}:79: carry: expected from 2 to 400 yd, found 0 yd" in ran.out
-    assert "`range_to_course` is measured" in " ".join(ran.out.split())
+    assert "– monday-ladder.csv:79: carry (column 'Carry (yd)'): expected from 2 to 400 yd, found 0 yd" in " ".join(
+        ran.out.split()
+    )
+    assert "257 of 318 balls (left out: 58 first balls, 3 for the carry), 15 swings" in ran.flat
+    assert "`range_to_course` is measured" in ran.flat
     assert Path("me.yaml").read_text("utf-8").startswith("# Fitted by simcaddie from monday-ladder.csv, friday")
 
 
@@ -67,7 +72,7 @@ def test_a_base_player_keeps_what_was_not_hit_and_few_balls_are_drawn_to_it(simc
     assert swings["5 wood"] == next(swing for swing in before.swings if swing.title == "5 wood")
     assert swings["driver"].shots == 5
     assert swings["7 iron"].trust == "high"
-    told = " ".join(ran.out.split())
+    told = ran.flat
     assert "All 8 swings miss by the same angle" in told
     assert "From 30 such balls on it replaces `range_to_course`; hit 23 more." in told
 
@@ -88,18 +93,83 @@ def test_data_hold_what_the_table_says(simcaddie):
 
 def test_details_show_best_balls_and_what_numbers_are_worth(simcaddie):
     ran = simcaddie("fit", MONDAY, "--details")
-    assert "short: balls in ten that don't reach the best one" in ran.out
+    assert "short: balls in ten that don't reach the best one" in ran.flat
     assert "Nothing written: -o me.yaml writes the player file." in ran.err
 
 
-def test_a_file_that_fit_has_not_written_is_not_written_over(simcaddie):
+def test_no_file_is_written_over_in_silence(simcaddie):
     Path("mine.yaml").write_text("name: by hand\n")
     ran = simcaddie("fit", MONDAY, "-o", "mine.yaml")
     assert (ran.code, ran.out) == (2, "")
-    assert ran.err == "mine.yaml: is there already, and not by `fit`; choose another name, or move it away\n"
+    assert ran.err == "mine.yaml: is there already; --force writes over it, or choose another name\n"
     assert Path("mine.yaml").read_text() == "name: by hand\n"
-    assert simcaddie("fit", MONDAY, "-o", "new.yaml").code == 0
-    assert simcaddie("fit", MONDAY, "-o", "new.yaml").code == 0
+    assert simcaddie("fit", SUNDAY, *BY_HAND, "-o", "new.yaml").code == 0
+    assert simcaddie("fit", SUNDAY, *BY_HAND, "-o", "new.yaml").code == 2
+    assert simcaddie("fit", SUNDAY, *BY_HAND, "-o", "new.yaml", "--force").code == 0
+
+
+TYPED = """\
+Club,Swing,Carry Dist,L/R,Off line
+7,,145,L,5
+Seven,,147,R,3
+7i,,fat,,
+7 iron,,150,R,2
+7i,,top,,
+Dr,,180,L,20
+Dr,,170 thin,R,10
+spoon,,170,R,10
+putter,,1,R,1
+7i,,x,R,1
+SW,half,thin,,
+"""
+
+
+def test_what_coaches_type_is_read_and_what_is_left_out_is_counted(simcaddie):
+    assert simcaddie("new-player", "--index", "18", "--driver", "200", "-o", "new.yaml").code == 0
+    Path("s.csv").write_text(TYPED)
+    ran = simcaddie("fit", "s.csv", "--player", "new.yaml", "-o", "me.yaml", "--json", "fit.json")
+    assert ran.code == 0
+    assert "7 of 11 balls (left out: 2 for the club, 2 for the carry), 2 swings" in ran.flat
+    assert "s.csv:11: carry (column 'Carry Dist'): expected a number, or fat, thin or top, found 'x'" in ran.flat
+    assert "s.csv:12: carry (column 'Carry Dist'): expected another ball of the half sand wedge" in ran.flat
+    iron = next(swing for swing in json.loads(Path("fit.json").read_text())["swings"] if swing["club"] == "7 iron")
+    assert iron["balls"] == 5
+    assert iron["raw"]["side"] == pytest.approx(0.0)
+    assert iron["fitted"]["mishits"]["mean"] > 0.16
+
+
+def test_estimated_clubs_are_carried_along_with_measured_ones_and_stay_marked(simcaddie):
+    simcaddie("new-player", "--index", "18", "--driver", "200", "-o", "new.yaml")
+    Path("s.csv").write_text("club,carry,side\n" + "7i,165,1\n7i,168,-2\n7i,163,3\n" * 20)
+    assert simcaddie("fit", "s.csv", "--player", "new.yaml", "-o", "me.yaml").code == 0
+    before, after = ({s.title: s for s in read_player(f"{name}.yaml").swings} for name in ("new", "me"))
+    carries = [swing.carry for swing in after.values() if swing.name == "full"]
+    assert carries == sorted(carries, reverse=True)
+    assert after["6 iron"].carry > after["7 iron"].carry + 3
+    assert after["8 iron"].carry > before["8 iron"].carry
+    assert not after["7 iron"].guessed
+    assert after["6 iron"].estimated
+    told = simcaddie("gaps", "me.yaml").out
+    assert f"~{after['6 iron'].carry:.0f}" in told
+    assert f" {after['7 iron'].carry:.0f} " in told
+    assert "~ estimated, not measured" in told
+
+
+def test_a_half_set_keeps_what_is_asked_for(simcaddie):
+    clubs = "Dr, 5w, seven, 9i, 56, putter"
+    simcaddie("new-player", "--index", "30", "--driver", "90", "--clubs", clubs, "-o", "j.yaml")
+    assert [club.name for club in read_player("j.yaml").bag] == ["driver", "5 wood", "7 iron", "9 iron", "56° wedge"]
+    Path("s.csv").write_text("club,carry,side\n" + "7i,70,1\n" * 4)
+    kept = ("fit", "s.csv", "--player", "j.yaml", "--force", "-o", "me.yaml", "--keep")
+    assert simcaddie(*kept, "56, 5w").code == 0
+    assert [club.name for club in read_player("me.yaml").bag] == ["5 wood", "7 iron", "56° wedge"]
+    assert simcaddie(*kept, "none").code == 0
+    assert [club.name for club in read_player("me.yaml").bag] == ["7 iron"]
+    ran = simcaddie(*kept, "3w")
+    assert (ran.code, ran.err) == (
+        2,
+        "--keep: expected clubs of the bag, as 'driver, 5 wood, 7 iron', found '3w'; did you mean '5 wood'?\n",
+    )
 
 
 @pytest.mark.parametrize(
@@ -127,7 +197,7 @@ def test_bad_files_are_told_by_row(simcaddie):
     ran = simcaddie("fit", "bad.csv")
     assert (ran.code, ran.out) == (2, "")
     assert ran.err.splitlines() == [
-        "bad.csv:2: carry: expected a number, found 'far'",
+        "bad.csv:2: carry: expected a number, or fat, thin or top, found 'far'",
         "bad.csv:3: club: expected a club it knows, or one of the --player's bag, found 'spoon'",
     ]
 

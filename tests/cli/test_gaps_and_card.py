@@ -17,9 +17,9 @@ def test_gaps_are_a_table_of_every_swing(simcaddie):
     ran = simcaddie("gaps", "slow-swing-30")
     assert (ran.code, ran.err) == (0, "")
     for swing in read_player(find_player("slow-swing-30")).swings:
-        (line,) = [line for line in ran.out.splitlines() if re.match(rf"{swing.title}  ", line)]
+        (line,) = [line for line in ran.out.splitlines() if re.match(rf"{swing.title} ", line)]
         assert line.split(swing.title)[1].split()[0] == f"{swing.carry:.0f}"
-    assert "A gap of 17 yd between pitching wedge (73) and sand wedge (56): few balls land in it." in ran.out
+    assert "A gap of 17 yd between pitching wedge (73) and sand wedge (56): few balls land in it." in ran.flat
 
 
 def test_gaps_as_data(simcaddie):
@@ -60,7 +60,7 @@ def test_the_card_as_data_has_no_best_balls(simcaddie):
     assert Path("card.pdf").exists()
     data = json.loads(Path("card.json").read_text("utf-8"))
     assert {key for row in data["swings"] for key in row} == {
-        "club", "swing", "average", "eight_in_ten_beat", "miss", "trust",
+        "club", "swing", "average", "eight_in_ten_beat", "miss", "trust", "estimated",
     }  # fmt: skip
     assert ran.code == 0
 

@@ -111,7 +111,7 @@ def test_export_of_a_course_or_of_a_hole_and_back(simcaddie):
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("curlew-inlet",), "Curlew Inlet doesn't say where on Earth it lies"),
+        (("curlew-inlet",), "Curlew Inlet doesn't say where and how it lies on Earth"),
         (("nowhere",), "expected a hole file, or a demo hole by name"),
     ],
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -41,7 +42,7 @@ def test_a_table_for_a_coach(play):
     lines = ran.out.splitlines()
     assert lines[0] == "Nine Ponds (invented), par 27, 9 holes, white tees, middle pins"
     # 13.6 / 2 × 121 / 113 + 27.4 − 27 = 7.681, × 0.95 = 7.30: Rules of Handicapping 6.1b, 6.2a
-    assert "course handicap 8, course rating 27.4, slope 121; playing handicap 7 at 95 % for" in lines[1]
+    assert "course handicap 8, course rating 27.4, slope 121; playing handicap 7 at 95 % for" in ran.flat
     assert "Plays to the handicap (35 or fewer" in ran.out
     assert "Where the strokes go" in ran.out
     assert "± SE" in ran.out
@@ -80,7 +81,6 @@ def test_a_match_is_told_hole_by_hole(play):
 @pytest.mark.parametrize(
     ("old", "new", "told"),
     [
-        ("stroke_index: 6\n", "", "3.yaml:3: expected a `stroke_index` from 1 to 18 on every hole of a round (hole 3)"),
         ("stroke_index: 6\n", "stroke_index: 4\n", "expected a stroke index of its own, found 4, which hole 2 has"),
     ],
 )
@@ -91,6 +91,17 @@ def test_a_card_without_order_is_refused_with_its_line(play, course, old, new, t
     assert ran.code == 2
     assert told in ran.err
     assert len(ran.err.splitlines()) == 1
+
+
+def test_without_a_stroke_index_strokes_go_by_length_and_that_is_told(play, course):
+    path = course.parent / "3.yaml"
+    path.write_text(path.read_text("utf-8").replace("stroke_index: 6\n", ""), "utf-8")
+    ran = play()
+    assert ran.code == 0
+    assert "Stroke indexes are missing: strokes are spread by length (~), the longest holes first." in " ".join(
+        ran.out.split()
+    )
+    assert sorted(map(int, re.findall(r"~(\d)", ran.out))) == [*range(1, 10)]
 
 
 @pytest.mark.parametrize(

@@ -23,6 +23,7 @@ QUICK = (
     "sound",
 )
 FULL = Path("/dev/full")
+UNKEPT = "nothing is kept between commands, so that each takes longer"
 COMMANDS = ("compare", "draw", "yardages", "check")
 
 
@@ -129,7 +130,7 @@ def test_where_compiled_code_can_not_be_kept_it_warns_once_and_goes_on(tmp_path)
     done = process("yardages", "millpond", SIMCADDIE_CACHE=str(blocked))
     assert done.returncode == 0
     assert done.stdout.startswith("Millpond")
-    assert done.stderr in ("", "no folder for compiled code can be written; simcaddie compiles afresh each time\n")
+    assert done.stderr in ("", f"{UNKEPT}: {blocked}/simcaddie: not a directory\n")
 
 
 @pytest.mark.slow
@@ -138,6 +139,6 @@ def test_compare_without_a_place_for_compiled_code(tmp_path):
     blocked.write_text("")
     done = process(*QUICK, SIMCADDIE_CACHE=str(blocked))
     assert done.returncode == 0
-    assert done.stderr.count("no folder for compiled code can be written") == 1
+    assert done.stderr.count(UNKEPT) == 1
     assert "later runs" not in done.stderr
     assert done.stdout == process(*QUICK).stdout

@@ -41,7 +41,6 @@ def test_nine_holes_of_an_eighteen_hole_card_keep_their_order():
 
 def test_faults_of_indexes_name_the_hole():
     assert index_faults([1, None, 3, 1]) == [
-        (1, "a `stroke_index` from 1 to 18 on every hole of a round (hole 2)", "none"),
         (3, "a stroke index of its own", "1, which hole 1 has as well"),
     ]
 
@@ -50,7 +49,6 @@ def test_faults_of_indexes_name_the_hole():
     ("indexes", "told"),
     [
         ([*range(1, 13)], "a round is played over 9 or 18 holes, not over 12"),
-        ([1, 2, 3, 4, None, 6, 7, 8, 9], "Test, hole 5: expected a `stroke_index`"),
         ([*range(1, 18), 1], "Test, hole 18: expected a stroke index of its own, found 1, which hole 1 has as well"),
     ],
 )
@@ -58,3 +56,21 @@ def test_what_is_no_card(indexes, told):
     with pytest.raises(BadRequest) as caught:
         card_of(course(indexes))
     assert told in str(caught.value)
+
+
+@pytest.mark.parametrize("indexes", [[None] * 18, [*range(1, 18), None]])
+def test_without_all_stroke_indexes_strokes_go_by_length(indexes):
+    lengths = [300 + 7 * (5 * number % 18) for number in range(18)]
+    made = [replace(lane(), stroke_index=i, pins={"m": (0.0, at)}) for i, at in zip(indexes, lengths, strict=True)]
+    card = card_of(Course("Test", tuple(made), tuple(f"{i}.yaml" for i in range(18))))
+    assert card.by_length
+    assert sorted(card.order) == [*range(1, 19)]
+    for first, parity in ((0, 1), (9, 0)):
+        nine = range(first, first + 9)
+        assert {card.order[hole] % 2 for hole in nine} == {parity}
+        assert sorted(nine, key=lambda hole: card.order[hole]) == sorted(nine, key=lambda hole: -lengths[hole])
+    assert sum(card.strokes(13)) == 13
+
+
+def test_a_card_with_all_its_indexes_goes_by_them():
+    assert not card_of(course([*range(1, 19)])).by_length

@@ -15,6 +15,7 @@ from shapely import Point as GeoPoint
 
 from simcaddie.course.hole import Area, Hole, Landmark
 from simcaddie.course.route import line_of_play, nearest_landmark, point_along
+from simcaddie.decision.phrases import target_words
 
 
 def elbow(width: float = 30.0, turn: float = 1.0, par: int = 4) -> Hole:
@@ -146,41 +147,55 @@ def marked(*landmarks: Landmark) -> Hole:
     return Hole(hole.name, 4, hole.tees, hole.pins, hole.areas, landmarks=landmarks)
 
 
-def test_the_offset_is_measured_square_to_the_line_at_the_landmark():
-    # Straight up the hole the pine, 10 yd right of the line, leaves the line 10 yd to its left.
-    assert nearest_landmark(marked(PINE, BARN), (0.0, 0.0), 0.0) == (PINE, pytest.approx(-10.0))
-    mark, aside = nearest_landmark(marked(PINE, BARN), (0.0, 0.0), math.atan2(14.0, 400.0))
+def test_the_offset_is_measured_at_the_landing():
+    # Straight up the hole the pine, 10 yd right of the line at 400, leaves the line 5 yd to its left at 200.
+    mark, aside = nearest_landmark(marked(PINE, BARN), (0.0, 0.0), 0.0, 200.0)
     assert mark is PINE
-    assert aside == pytest.approx(4.0, abs=0.01)  # "4 yd right of the tall mast"
+    assert aside == pytest.approx(-5.0, abs=0.01)
+    assert nearest_landmark(marked(PINE), (0.0, 0.0), math.atan2(14.0, 400.0), 400.0)[1] == pytest.approx(4.0, abs=0.01)
 
 
 def test_at_the_landmark_there_is_no_offset():
-    assert nearest_landmark(marked(BARN), (0.0, 0.0), math.atan2(-60, 380))[1] == pytest.approx(
-        0.0, abs=1e-9
-    )
+    at = nearest_landmark(marked(BARN), (0.0, 0.0), math.atan2(-60, 380), 180.0)
+    assert at[1] == pytest.approx(0.0, abs=1e-9)
 
 
 def test_landmarks_beyond_the_landing_are_preferred():
-    assert nearest_landmark(marked(PINE, GATE), (0.0, 0.0), 0.0)[0] is GATE
+    assert nearest_landmark(marked(PINE, GATE), (0.0, 0.0), 0.0, 100.0)[0] is GATE
     assert nearest_landmark(marked(PINE, GATE), (0.0, 0.0), 0.0, 200.0)[0] is PINE
     assert nearest_landmark(marked(GATE), (0.0, 0.0), 0.0, 200.0)[0] is GATE
 
 
 def test_nothing_ahead_marks_nothing():
-    assert nearest_landmark(marked(), (0.0, 0.0), 0.0) is None
-    assert nearest_landmark(marked(PINE, BARN), (0.0, 0.0), math.pi) is None
-    assert nearest_landmark(marked(PINE), (10.0, 400.0), 0.0) is None
+    assert nearest_landmark(marked(), (0.0, 0.0), 0.0, 150.0) is None
+    assert nearest_landmark(marked(PINE, BARN), (0.0, 0.0), math.pi, 150.0) is None
+    assert nearest_landmark(marked(PINE), (10.0, 400.0), 0.0, 150.0) is None
 
 
 @settings(deadline=None)
-@given(st.floats(-math.pi, math.pi), st.floats(-math.pi, math.pi), st.floats(50, 400))
-def test_the_offset_is_positive_where_the_line_passes_to_the_right(mark_bearing, turn, far):
-    mark = Landmark("mark", (far * math.sin(mark_bearing), far * math.cos(mark_bearing)))
-    found = nearest_landmark(marked(mark), (0.0, 0.0), mark_bearing + turn)
-    if abs(turn) > math.radians(40.001):
+@given(st.floats(-math.pi, math.pi), st.floats(-0.5, 0.5), st.floats(50, 400), st.floats(50, 250))
+def test_a_landmark_is_one_within_12_degrees_and_25_yards_at_the_landing(mark_bearing, turn, away, far):
+    mark = Landmark("mark", (away * math.sin(mark_bearing), away * math.cos(mark_bearing)))
+    found = nearest_landmark(marked(mark), (0.0, 0.0), mark_bearing + turn, far)
+    aside = far * math.sin(turn)
+    if abs(turn) > math.radians(12.001) or abs(aside) > 25.001:
         assert found is None
-    elif abs(turn) < math.radians(39.999):
-        assert found[1] == pytest.approx(far * math.sin(turn), abs=1e-6)
+    elif abs(turn) < math.radians(11.999) and abs(aside) < 24.999:
+        assert found[1] == pytest.approx(aside, abs=1e-6)  # positive where the line passes to its right
+
+
+@pytest.mark.parametrize(
+    ("bearing", "far", "wide", "words"),
+    [
+        (0.0, 200.0, 18.0, "at the mast"),  # 5 yd off, within a third of 18
+        (0.0, 200.0, 12.0, "20 yd right of the flag"),  # no longer
+        (0.0, 380.0, 150.0, "at the flag"),  # a stroke that gets there goes by the flag
+        (0.4, 200.0, 12.0, "96 yd right of the flag"),  # no landmark near: never degrees
+    ],
+)
+def test_a_target_is_told_as_a_player_can_use_it(bearing, far, wide, words):
+    hole = marked(Landmark("mast", (10.0, 400.0)))
+    assert target_words(hole, (0.0, 0.0), bearing, far, wide, (-40.0, 398.0)) == words
 
 
 # ── a line that the hole's file draws ─────────────────────────────────────────────────────────────

@@ -10,6 +10,7 @@ import pytest
 from helpers import box, club_golfer, draws, lane, mirrored_hole, mirrored_player, played, struck
 from reference.flight import by_solve_ivp
 
+from simcaddie.base.errors import BadRequest
 from simcaddie.base.streams import kernel_key
 from simcaddie.base.surfaces import code
 from simcaddie.base.units import METRES_PER_YARD
@@ -74,6 +75,11 @@ def test_a_compass_wind_turns_with_the_hole_and_a_relative_one_does_not():
     east = strokes(table_of(hole, day=Day(wind=6.0, wind_from=90.0, relative=False)), 0)
     into = strokes(table_of(hole, day=Day(wind=6.0, wind_from=0.0)), 0)
     assert same(east, into)
+
+
+def test_a_compass_wind_needs_the_holes_bearing():
+    with pytest.raises(BadRequest, match="a wind from 90° needs the hole's `bearing`"):
+        table_of(replace(tilted(0, 0), bearing=None), day=Day(wind=6.0, wind_from=90.0, relative=False))
 
 
 def test_a_mirrored_wind_hole_and_player_mirror_every_ball():

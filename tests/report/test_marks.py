@@ -16,8 +16,9 @@ from simcaddie.base.surfaces import BY_NAME, SURFACES
 from simcaddie.charts.ground_fill import paint_hole, paint_kind, points_in, view_box, yards_per_point
 from simcaddie.charts.maps import ellipse, fit_view, in_view, view_from
 from simcaddie.charts.marks import draw_north, draw_scale_bar, reach_and_carry
-from simcaddie.charts.page import kinds_on
+from simcaddie.charts.page import hole_figure, kinds_on
 from simcaddie.charts.style import new_figure, styled
+from simcaddie.charts.text import credit
 from simcaddie.course.hole import Area, Hole
 from simcaddie.features.compare.figure import OptionView, draw_scores
 from simcaddie.player.pattern import course_pattern
@@ -166,18 +167,40 @@ def test_north_points_north(bearing, direction):
     np.testing.assert_allclose(north / np.linalg.norm(north), direction, atol=1e-9)
 
 
+def test_no_arrow_where_nobody_said_how_the_hole_lies():
+    ax = axes()
+    fit_view(ax, (0, 0, 100, 300))
+    draw_north(ax, replace(plain(), bearing=None))
+    assert not ax.patches
+    assert not ax.texts
+
+
+def test_a_page_names_whose_drawing_it_shows_once():
+    figure = new_figure(4.0, 7.0)
+    credit(figure, ["© Invented mappers", "", "© Invented mappers", "A survey"])
+    (text,) = figure.texts
+    assert text.get_text() == "© Invented mappers; A survey"
+    figure.canvas.draw()
+    box = text.get_window_extent()
+    assert box.x0 > 0.97 * figure.bbox.width
+    assert box.x1 <= figure.bbox.width
+    drawn = hole_figure(replace(plain(), source="© Invented mappers"))
+    assert [text.get_text() for text in drawn.texts].count("© Invented mappers") == 1
+
+
 def option(pmf, net_par=5):
     pattern = course_pattern(club_golfer(), club_golfer().swings[0], club_golfer().lies["tee"])
     return OptionView("driver", (0.0, 0.0), 0.0, pattern, pmf, net_par, sum(k * p for k, p in pmf.items()))
 
 
-def test_bars_hold_the_whole_law_and_tell_the_blow_up():
-    pmf = {1: 0.01, 2: 0.02, 4: 0.3, 5: 0.4, 7: 0.17, 12: 0.1}
+def test_bars_hold_the_whole_law_beside_each_other():
+    pmf, other = {1: 0.01, 2: 0.02, 4: 0.3, 5: 0.4, 7: 0.17, 12: 0.1}, {5: 1.0}
     ax = axes()
-    draw_scores(ax, option(pmf), order=0, top=0.5)
-    heights = [patch.get_height() for patch in ax.patches if patch.get_width() == pytest.approx(0.66)]
-    assert heights == pytest.approx([0.03, 0.3, 0.4, 0.0, 0.17, 0.0, 0.0, 0.1])
-    assert "blow-up 2.7 in ten" in [text.get_text() for text in ax.texts]
+    draw_scores(ax, [option(pmf), option(other)])
+    heights = [patch.get_height() for patch in ax.patches if patch.get_width() == pytest.approx(0.88 * 0.42)]
+    assert heights[:8] == pytest.approx([0.03, 0.3, 0.4, 0.0, 0.17, 0.0, 0.0, 0.1])
+    assert heights[8:] == pytest.approx([0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0])
+    assert {"3", "30", "40", "17", "10", "100"} <= {text.get_text() for text in ax.texts}
     assert [tick.get_text() for tick in ax.get_xticklabels()][2] == "net par\n5"
 
 

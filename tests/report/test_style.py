@@ -159,6 +159,6 @@ def test_other_endings_are_refused(tmp_path):
 
 
 def test_a_folder_that_is_not_there(tmp_path):
-    with pytest.raises(BadRequest, match="can't be written"):
+    with pytest.raises(BadRequest, match="can't write"):
         save_figure(new_figure(1, 1), tmp_path / "nowhere" / "a.png")
     assert list(tmp_path.iterdir()) == []

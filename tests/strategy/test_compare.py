@@ -17,7 +17,7 @@ from simcaddie.decision.compare import compare
 from simcaddie.decision.measure import pair_means, standard_error
 from simcaddie.decision.phrases import aim_words, clarity, sentence, trouble, why_first
 from simcaddie.decision.position import set_position
-from simcaddie.decision.request import LEVEL, Request, hole_strokes
+from simcaddie.decision.request import LEVEL, Request, hole_strokes, trusted_first
 from simcaddie.player.swing import Player
 
 QUICK = Request(sequences=6_000, aims=(-6.0, 6.0, 3.0), then="sound", robust=False)
@@ -185,8 +185,15 @@ def test_a_touch_shot_is_an_option_inside_its_reach():
 
 
 def test_aims_are_told_by_the_landmark():
-    answer = compare(busy_hole(), club_golfer(), replace(QUICK, clubs=("driver",)))
-    assert "pylon" in aim_words(answer.position, answer.best)
+    pylon = replace(busy_hole().landmarks[0], at=(0.5, 400.5))
+    answer = compare(replace(busy_hole(), landmarks=(pylon,)), club_golfer(), replace(QUICK, clubs=("driver",)))
+    assert aim_words(answer.position, answer.best) == f"at the {pylon.name}"
+
+
+def test_a_club_trusted_more_stays_second_where_it_is_worse_in_score_and_blow_ups():
+    assert trusted_first(["low", "high", "ok"], [0.10, 0.20, 0.10]) == [2, 0, 1]
+    assert trusted_first(["low", "high"], [0.10, 0.11]) == [0, 1]
+    assert trusted_first(["low", "high"], [0.10, 0.10]) == [1, 0]
 
 
 @pytest.mark.parametrize(

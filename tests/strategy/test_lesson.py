@@ -146,11 +146,12 @@ def test_words_are_one_sentence_without_jargon(halt, weir):
             assert word not in " ".join([text, *(task.text for task in homework(told))])
 
 
-def test_homework_is_random_practice_with_the_players_own_routine(halt, weir):
+def test_homework_doesnt_contradict_itself_and_has_the_players_own_routine(halt, weir):
     first, other = homework(halt)[0], homework(weir)[0]
     assert halt.first.title in first.title.lower()
-    for words in ("random, not blocked", "gate"):
+    for words in ("All twenty at this one target", "gate"):
         assert words in first.text
+    assert "each at a new target" not in first.text
     assert halt.answer.position.player.routine is None
     assert "routine" not in first.text
     assert "Before each your routine: breathe out, see it land, go." in other.text

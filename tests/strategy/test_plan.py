@@ -176,7 +176,7 @@ def test_from_a_spot_and_to_another_pin():
     assert (found.asked_from, found.pin_name, found.pin) == ("spot pitch", "back", (0.0, 338.0))
     assert len(found.legs) == 1
     assert found.legs[0].left == pytest.approx(math.hypot(5, 63))
-    assert "of the pin" in leg_aim(found, found.legs[0]) or "at the pin" in leg_aim(found, found.legs[0])
+    assert leg_aim(found, found.legs[0]).endswith("the flag")
 
 
 @pytest.mark.parametrize(
@@ -239,7 +239,7 @@ def test_words_tell_each_leg_the_fairway_and_what_to_avoid(belt):
 def test_a_lay_up_is_aimed_by_the_landmark():
     found = plan(corridor(landmarks=(Landmark("pylon", (0.0, 420.0)),)), club_golfer())
     assert "pylon" in leg_aim(found, found.legs[0])
-    assert "pin" in leg_aim(found, found.legs[-1])
+    assert "flag" in leg_aim(found, found.legs[-1])
 
 
 @pytest.mark.parametrize(

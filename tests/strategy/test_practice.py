@@ -88,7 +88,12 @@ def test_the_number_of_threads_changes_nothing(pays, monkeypatch):
 def test_no_club_comes_twice_running(pays, balls, seed):
     plan = session(pays, balls, seed)
     assert len(plan) == balls
-    assert all(a.club != b.club for a, b in itertools.pairwise(plan))
+    for _, there in itertools.groupby(plan, key=lambda ball: ball.where):  # the range first, then about the green
+        clubs = [ball.club for ball in there]
+        runs = [list(run) for _, run in itertools.groupby(clubs)]
+        most = max(clubs.count(club) for club in clubs)
+        assert max(map(len, runs)) == 1 or 2 * most > len(clubs) + 1
+    assert [ball.where for ball in plan] == sorted((ball.where for ball in plan), reverse=True)
     for title in {ball.title for ball in plan}:
         targets = [ball.target for ball in plan if ball.title == title]
         assert all(a != b for a, b in itertools.pairwise(targets))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 import shapely
 from helpers import club_golfer, mirrored_hole, mirrored_player
@@ -11,7 +12,10 @@ from small_courses import golfer, nine
 from small_sheets import four, pair, small_sheet, three
 
 from simcaddie.base.errors import BadRequest
-from simcaddie.features.sheet.analysis import HEAD_WIND, look, ready, sheet, sheet_hole
+from simcaddie.decision.dangers import in_trouble
+from simcaddie.decision.line_of_play import plan, solved_hole
+from simcaddie.decision.measure import ball_places
+from simcaddie.features.sheet.analysis import HEAD_WIND, sheet, sheet_hole
 from simcaddie.features.sheet.present import decisions, flip_words, sheet_data, target
 from simcaddie.player.pattern import course_pattern
 from simcaddie.weather.day import STANDARD, Day
@@ -37,17 +41,49 @@ def test_net_par_is_par_and_the_strokes_of_the_card():
     assert drawn.holes[1].strokes == -(-drawn.handicap // 9)  # the hardest hole gets the first of each nine
 
 
+def number(hole, order, say):
+    return next((hazard for hazard in hole.hazards[order] if hazard.say == say), None)
+
+
 def test_the_two_numbers_are_those_of_the_ground():
     hole = small_sheet().holes[0]
-    assert hole.carry is not None
-    assert hole.reach is not None
-    assert (hole.carry.title, hole.carry.yards) == ("drain", pytest.approx(80.0, abs=1.0))
-    assert (hole.reach.title, hole.reach.yards) == ("back bunker", pytest.approx(172.0, abs=1.5))
-    ditch = small_sheet().holes[1]
-    assert ditch.reach is not None
-    assert (ditch.reach.title, ditch.reach.yards) == ("cross ditch", pytest.approx(200.0, abs=1.5))
-    carry = ditch.on.player.swings[ditch.line[0].swing].carry
-    assert carry < 200.0
+    carry, short = number(hole, 0, "carry"), number(hole, 0, "short")
+    assert (carry.title, carry.yards) == ("drain", pytest.approx(80.0, abs=1.0))
+    assert (short.title, short.yards) == ("back bunker", pytest.approx(172.0, abs=1.5))
+    ditch = number(small_sheet().holes[1], 0, "short")
+    assert (ditch.title, ditch.yards) == ("cross ditch", pytest.approx(200.0, abs=1.5))
+
+
+def test_numbers_hold_for_eight_balls_in_ten_and_the_dearest_hazard_is_named():
+    for hole in small_sheet().holes:
+        for leg, hazards in zip(hole.line, hole.hazards, strict=True):
+            along = np.array([np.sin(leg.bearing), np.cos(leg.bearing)])
+            flown = (np.column_stack([leg.rest.landing_x, leg.rest.landing_y]) - leg.start) @ along
+            rolled = (np.column_stack(ball_places(leg.rest)) - leg.start) @ along
+            for hazard in hazards:
+                if hazard.say == "carry":
+                    assert (flown > hazard.yards).mean() >= 0.8
+                elif hazard.say == "short":
+                    assert (rolled < hazard.yards).mean() >= 0.8
+                    assert rolled.max() > hazard.yards - 10.0
+        dearest = plan(hole.hole, hole.on.player).avoid[:1]
+        assert {d.title for d in dearest} <= {h.title for hazards in hole.hazards for h in hazards}
+
+
+def test_no_hazard_is_missing_that_costs_much_and_is_met_often():
+    """A pond right across the way of a short hitter's second shot, a wood all along: what costs 0.3 is named."""
+    for hole in small_sheet().holes:
+        told = " ".join(line for decision in decisions(hole) for line in (decision.name, *decision.lines))
+        for danger in plan(hole.hole, hole.on.player).avoid:
+            if danger.cost >= 0.3 and danger.often >= 0.1:
+                assert danger.title in told
+
+
+def test_a_way_out_is_told_only_where_most_balls_in_trouble_have_it():
+    for hole in small_sheet().holes:
+        if hole.trouble and hole.trouble.play is not None:
+            assert hole.trouble.leaves > 45.0
+            assert hole.trouble.often <= in_trouble(hole.line[0].rest).mean() + 1e-12
 
 
 def test_the_side_to_miss_on_is_away_from_the_pond_and_turns_over_with_the_hole():
@@ -65,20 +101,20 @@ def test_a_head_wind_asks_for_a_longer_club_and_no_wind_for_none():
     assert swings[flip.instead.swing].carry > swings[hole.line[0].swing].carry
     assert flip.saves >= 0.05
     assert pytest.approx(5.36, abs=0.01) == HEAD_WIND
-    calm = ready(three(), club_golfer())
-    blown = ready(three(), club_golfer(), day=Day(wind=HEAD_WIND))
+    calm = solved_hole(three(), club_golfer(), pin="any")
+    blown = solved_hole(three(), club_golfer(), pin="any", day=Day(wind=HEAD_WIND))
     first = hole.line[0]
     ask = (hole.on.place, first.swing, first.bearing)
-    assert look(blown, *ask)[0] > look(calm, *ask)[0]
+    assert blown.look(*ask)[0] > calm.look(*ask)[0]
 
 
 def test_figures_are_averages_over_the_pins():
     on = small_sheet().holes[0].on
     first = small_sheet().holes[0].line[0]
-    ask = (on, on.place, first.swing, first.bearing)
-    alone = [look(*ask, (name,))[0] for name in on.pins]
+    ask = (on.place, first.swing, first.bearing)
+    alone = [on.look(*ask, (name,))[0] for name in on.pins]
     assert len(set(alone)) == 3
-    assert look(*ask)[0] == pytest.approx(sum(alone) / 3)
+    assert on.look(*ask)[0] == pytest.approx(sum(alone) / 3)
 
 
 def test_a_pin_is_told_where_it_changes_the_approach():
@@ -99,7 +135,7 @@ def test_a_pin_is_told_where_it_changes_the_approach():
 def test_targets_go_by_landmarks_and_the_approach_by_the_green():
     short, long = small_sheet().holes
     assert "green" in target(short, short.line[0])
-    assert "mast" in target(long, long.line[0])
+    assert target(long, long.line[0]) in ("at the mast", "at the flag")
     approach = long.line[long.approach]
     assert "green" in target(long, approach) or "middle" in target(long, approach)
 
@@ -107,7 +143,7 @@ def test_targets_go_by_landmarks_and_the_approach_by_the_green():
 def test_trouble_is_what_the_tee_shot_finds_most():
     trouble = small_sheet().holes[1].trouble
     assert trouble is not None
-    assert trouble.finish == "heather"
+    assert "heather" in trouble.title
     assert 0.02 < trouble.often < 0.5
     hole = small_sheet().holes[1]
     pattern = course_pattern(hole.on.player, hole.on.player.swings[hole.line[0].swing], hole.on.player.lies["tee"])

@@ -7,8 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, cast
 
 from simcaddie.base.errors import BadRequest
+from simcaddie.base.limits import MOST_SEQUENCES
 from simcaddie.console.command import Answer, command, working
-from simcaddie.console.options import Common, DayOf, HoleOf, Place, PlayerOf, option, read_days
+from simcaddie.console.options import FIGURE, Common, DayOf, HoleOf, Place, PlayerOf, option, read_days
 
 if TYPE_CHECKING:
     from simcaddie.decision.position import Then
@@ -34,7 +35,8 @@ class Options(Common, DayOf, Place, PlayerOf, HoleOf):
     ] = None
     played: Annotated[int | None, option("N", "Strokes already played when asking from a spot.", min=0)] = None
     sequences: Annotated[
-        int, option("N", "How often each club that may be best is played out, as an audit.", min=100)
+        int,
+        option("N", "How often each club that may be best is played out, as an audit.", min=100, max=MOST_SEQUENCES),
     ] = 4_000
     then: Annotated[str, option("best|sound|usual", "How the strokes that follow are played.")] = "best"
     objective: Annotated[str, option("strokes|points|blow-up", "What to play for; fewest strokes by default.")] = (
@@ -56,9 +58,9 @@ class Options(Common, DayOf, Place, PlayerOf, HoleOf):
     days: Annotated[
         str | None, option("FILES", "Several day files, as calm.yaml,winter.yaml: where does the choice flip?")
     ] = None
-    figure: Annotated[Path | None, option("FILE", "Draw the best options and their scores (.png, .svg or .pdf).")] = (
-        None
-    )
+    figure: Annotated[
+        Path | None, option("FILE", "Draw the best options and their scores (.png, .svg or .pdf)."), FIGURE
+    ] = None
 
     def request(self) -> Request:
         """Return the question."""
@@ -90,13 +92,16 @@ def compare(options: Options) -> Answer:
     worse).
     """
     from simcaddie.decision.compare import compare as rank
+    from simcaddie.decision.options import TOUCH, named_swings, plain_name
     from simcaddie.features.compare.present import comparison_data, present
 
     request = options.request()
     if options.days is not None:
         return _several_days(options, request, options.days)
     with working("Playing the choices"):
-        answer = rank(options.read_hole(), options.read_player(), request)
+        hole, player = options.read_hole(), options.read_player()
+        named_swings(player, [n for n in (*(options.why or ()), *(options.when or ())) if plain_name(n) != TOUCH])
+        answer = rank(hole, player, request)
         asked = _asked(options, answer)
     figures = []
     if (figure := options.figure) is not None:

@@ -1,9 +1,4 @@
-"""The best options side by side: their lines and patterns on the map, and how the scores fall.
-
-Each option has one row of bars, the chance of each score told against net par; scores from net double
-bogey up (or from where ``blow_up`` says) stand in a shaded band. The rows share one scale, so that bars
-compare by eye.
-"""
+"""The best options together: their lines and patterns on the map, and one chart of how often each score comes."""
 
 from __future__ import annotations
 
@@ -16,7 +11,6 @@ from typing import Final
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
-from matplotlib.patheffects import withStroke
 
 from simcaddie.base.surfaces import code
 from simcaddie.charts.maps import draw_hole, draw_line, draw_pattern, view_from
@@ -26,13 +20,14 @@ from simcaddie.charts.style import (
     INK,
     OPTION_COLOURS,
     OPTION_LINES,
-    PAPER,
     QUIET,
     TROUBLE,
     new_figure,
     save_figure,
     styled,
 )
+from simcaddie.charts.text import box_at, panel_at
+from simcaddie.console.document import signed
 from simcaddie.course.hole import Hole, Point
 from simcaddie.decision.measure import Measure
 from simcaddie.decision.phrases import aim_words, clarity, place_words
@@ -44,6 +39,10 @@ __all__ = ["MOST_OPTIONS", "OptionView", "compare_figure", "draw_comparison", "d
 
 MOST_OPTIONS: Final = 3
 RANKED: Final = 8  # clubs in a chart of their averages
+ROW: Final = 40.0  # points, of an option in the list
+GROUP: Final = 0.84  # of a score's room that its bars take
+LEAST_SHARE: Final = 0.005
+BLOW_UP: Final = "#efe4dc"
 _BELOW, _ABOVE = -2, 5  # scores against net par that are told apart; the ends gather what lies beyond
 
 
@@ -82,105 +81,48 @@ def _tick(score: int, net_par: int) -> str:
     return f"{told}{more}{strokes}"
 
 
-def draw_scores(ax: Axes, view: OptionView, *, order: int, top: float, blow_up: int = 2, ticks: bool = True) -> None:
-    """Draw the chance of each score as bars against net par.
+def draw_scores(ax: Axes, views: Sequence[OptionView], *, blow_up: int = 2) -> None:
+    """Draw how often each score comes, in a hundred plays: a group of bars a score, a bar an option.
 
-    Parameters
-    ----------
-    ax : Axes
-    view : the option
-    order : 0, 1, 2 picks the colour of the map
-    top : upper end of the scale, 0 … 1
-    blow_up : strokes over net par from which a score counts as a blow-up
-    ticks : write the scores under the bars
+    Scores from ``blow_up`` over net par stand in a shaded band; bars that differ between options by eye do so because
+    they stand beside each other.
     """
-    scores, shares = _against_par(view)
-    ax.axvspan(blow_up - 0.5, _ABOVE + 0.55, facecolor="#efe4dc", edgecolor="none", zorder=0)
-    colour = OPTION_COLOURS[order % len(OPTION_COLOURS)]
-    for score, share in zip(scores, shares, strict=True):
-        bad = score >= blow_up
-        ax.bar(
-            score,
-            share,
-            width=0.66,
-            facecolor=TROUBLE if bad else colour,
-            edgecolor=INK,
-            linewidth=0.5,
-            hatch="////" if bad else "",
-            zorder=2,
-        )
-        if share >= 0.005:
-            told = ax.text(
-                score,
-                share + 0.025 * top,
-                f"{100 * share:.0f} %",
-                fontsize=6.5,
-                ha="center",
-                va="bottom",
-                zorder=3,
-            )
-            if not bad:
-                told.set_path_effects([withStroke(linewidth=2.5, foreground=PAPER)])
-    risk = sum(share for score, share in zip(scores, shares, strict=True) if score >= blow_up)
-    ax.text(
-        _ABOVE + 0.45,
-        0.94 * top,
-        f"blow-up {10 * risk:.1f} in ten",
-        fontsize=7,
-        ha="right",
-        va="top",
-        color=TROUBLE,
-    )
-    ax.plot(
-        view.mean - view.net_par,
-        0.0,
-        marker=(3, 0, 0),
-        markersize=7,
-        color=PAPER,
-        markeredgecolor=INK,
-        markeredgewidth=0.8,
-        clip_on=False,
-        zorder=4,
-    )
+    wide = GROUP / len(views)
+    shares = [_against_par(view)[1] for view in views]
+    scores, top = _against_par(views[0])[0], 1.14 * max(max(each) for each in shares)
+    ax.axvspan(blow_up - 0.5, _ABOVE + 0.55, facecolor=BLOW_UP, edgecolor="none", zorder=0)
+    for order, each in enumerate(shares):
+        for score, share in zip(scores, each, strict=True):
+            at = score + (order - (len(views) - 1) / 2) * wide
+            hatch = "////" if score >= blow_up else ""
+            ax.bar(at, share, width=0.88 * wide, facecolor=OPTION_COLOURS[order], edgecolor=INK, linewidth=0.5,
+                   hatch=hatch, zorder=2)  # fmt: skip
+            if share >= LEAST_SHARE:
+                ax.text(at, share + 0.012 * top, f"{100 * share:.0f}", fontsize=8.0, ha="center", va="bottom", zorder=3)
+    ax.text(_ABOVE + 0.45, 0.985 * top, "blow-up", fontsize=8.5, ha="right", va="top", color=TROUBLE)
     ax.set_xlim(_BELOW - 0.55, _ABOVE + 0.55)
     ax.set_ylim(0.0, top)
     ax.set_yticks([])
-    ax.set_xticks(
-        scores,
-        [_tick(score, view.net_par) for score in scores] if ticks else [""] * len(scores),
-        fontsize=6.8,
-    )
+    ax.set_xticks(scores, [_tick(score, views[0].net_par) for score in scores], fontsize=8.5)
     ax.tick_params(axis="x", length=0, pad=3)
     for side in ("top", "right", "left"):
         ax.spines[side].set_visible(False)
 
 
-def _row_title(ax: Axes, view: OptionView, order: int) -> None:
-    """Write an option's number, title, average and note over its bars, with the line it has on the map."""
-    colour, dashes = OPTION_COLOURS[order], OPTION_LINES[order]
-    line = Line2D(
-        [0.0, 0.045],
-        [1.19, 1.19],
-        transform=ax.transAxes,
-        color=colour,
-        linewidth=2.0,
-        linestyle=dashes,
-        clip_on=False,
-    )
-    ax.add_line(line)
-    ax.text(
-        0.06,
-        1.19,
-        view.title,
-        transform=ax.transAxes,
-        fontsize=10,
-        fontweight="bold",
-        va="center",
-        color=colour,
-    )
-    ax.text(1.0, 1.19, f"average {view.mean:.2f}", transform=ax.transAxes, fontsize=10, ha="right", va="center")
-    if view.note:
-        ax.text(0.06, 1.07, view.note, transform=ax.transAxes, fontsize=7, va="center", color=QUIET)
+def _draw_key(ax: Axes, views: Sequence[OptionView], blow_up: int) -> None:
+    """List the options on a panel (unit: a point): its line on the map, title, average and what it costs."""
+    wide = ax.get_xlim()[1]
+    for order, view in enumerate(views):
+        y, colour = -(order + 0.5) * ROW, OPTION_COLOURS[order]
+        ax.add_line(Line2D([0.0, 22.0], [y, y], color=colour, linewidth=2.4, linestyle=OPTION_LINES[order]))
+        ax.text(30.0, y + 5.5, view.title, fontsize=11, fontweight="bold", va="center", color=colour)
+        ax.text(30.0, y - 8.5, view.note, fontsize=8.0, va="center", color=QUIET)
+        more = round(view.mean, 2) - round(views[0].mean, 2)
+        costs = "" if order == 0 else f"  {signed(more)}"
+        ax.text(wide, y + 5.5, f"{view.mean:.2f} strokes{costs}", fontsize=11, ha="right", va="center")
+        risk = sum(share for strokes, share in view.score_law.items() if strokes - view.net_par >= blow_up)
+        ax.text(wide, y - 8.5, f"blow-up {round(100 * risk)} in a hundred", fontsize=8.0, ha="right", va="center",
+                color=TROUBLE)  # fmt: skip
 
 
 def compare_figure(hole: Hole, views: Sequence[OptionView], *, note: str = "", blow_up: int = 2) -> Figure:
@@ -208,26 +150,24 @@ def compare_figure(hole: Hole, views: Sequence[OptionView], *, note: str = "", b
             else:
                 draw_pattern(chart, view.place, view.bearing, view.pattern, title=short, labels=labels, order=order)
         labels.place()
-        _draw_rows(figure, views, blow_up)
+        _draw_right(figure, views, blow_up)
     return figure
 
 
-def _draw_rows(figure: Figure, views: Sequence[OptionView], blow_up: int) -> None:
-    top = 1.18 * max(max(_against_par(view)[1]) for view in views)
-    low, high, gap = 0.155, 0.865, 0.095
-    tall = (high - low - gap * (MOST_OPTIONS - 1)) / MOST_OPTIONS
-    for order, view in enumerate(views):
-        bottom = high - tall - order * (tall + gap)
-        ax = figure.add_axes((0.50, bottom - 0.02, 0.464, tall))
-        draw_scores(ax, view, order=order, top=top, blow_up=blow_up, ticks=order == len(views) - 1)
-        _row_title(ax, view, order)
-    foot = high - tall - (len(views) - 1) * (tall + gap) - 0.02
+def _draw_right(figure: Figure, views: Sequence[OptionView], blow_up: int) -> None:
+    """Draw the options' list, and one chart of how their scores fall, beside the map."""
+    wide, tall = (72.0 * inches for inches in figure.get_size_inches())
+    left, across = 0.50 * wide, 0.464 * wide
+    _draw_key(panel_at(figure, left, 0.13 * tall, across, ROW * len(views)), views, blow_up)
+    top = 0.13 * tall + ROW * len(views) + 28.0
+    low = 0.845 * tall
+    draw_scores(figure.add_axes(box_at(figure, left, top, across, low - top)), views, blow_up=blow_up)
     figure.text(
         0.50,
-        foot - 0.052,
-        "Score on the hole against net par; the small triangle marks the average. ◆ no other choice beats it on\n"
-        "both score and blow-up. On the map: half, and nine in ten, of solid strikes land inside.",
-        fontsize=6.0,
+        0.095,
+        "Of a hundred plays of the hole, how many end with each score. ◆ no other choice beats it on both score\n"
+        "and blow-up. On the map: half, and nine in ten, of solid strikes land inside.",
+        fontsize=7.5,
         color=QUIET,
         va="top",
     )

@@ -23,7 +23,6 @@ from simcaddie.console.document import (
     tenths,
     words,
 )
-from simcaddie.course.route import aim_in_degrees
 from simcaddie.decision.break_even import SwitchPoint, rerun_words, switch_words, when_data, worth_words
 from simcaddie.decision.measure import Measure
 from simcaddie.decision.phrases import (
@@ -46,6 +45,7 @@ from simcaddie.decision.position import Position
 from simcaddie.decision.request import Comparison
 from simcaddie.decision.why import Explanation, explain_words, rows, why_data
 from simcaddie.features.compare.analysis import BestBallCost, Doubt, OnDay, days_words
+from simcaddie.player.estimated import estimates_told, marked_title, swings_of
 
 __all__ = ["Asked", "best_ball_words", "comparison_data", "days_data", "doubt_words", "present", "present_days"]
 
@@ -116,6 +116,8 @@ def present(answer: Comparison, asked: Asked = Asked(), *, details: bool = False
     """Return the ranked table, what it means, and what was asked besides."""
     shown = answer.options if details or answer.request.all_aims else answer.options[:SHORT_ROWS]
     blocks = [*_head(answer), GAP, _ranking(answer, shown)]
+    if estimates := estimates_told(swings_of(answer.position.player, (m.option.swing for m in shown))):
+        blocks.append(Text(estimates))
     if len(shown) < len(answer.options):
         more, over = len(answer.options) - len(shown), cost(answer, shown[-1])
         blocks.append(Text(f"… and {more} more that cost over {over:.1f}; --details shows all."))
@@ -141,6 +143,8 @@ def present(answer: Comparison, asked: Asked = Asked(), *, details: bool = False
 def _head(answer: Comparison) -> Iterator[Block]:
     position, request, received = answer.position, answer.request, answer.strokes_received
     gets = f"gets {received} stroke{'' if received == 1 else 's'}" if received >= 0 else f"gives {-received}"
+    if position.hole.stroke_index is None and request.strokes is None and position.player.handicap_index is not None:
+        gets = "no strokes, for want of a stroke index,"
     pin = "average over the pins" if request.pin == "any" else f"{request.pin or 'middle'} pin"
     yield Heading(position.hole.name, f", par {position.hole.par}, from the {place_words(answer)}, {pin}")
     start = f", {answer.played} played" if answer.played else ""
@@ -152,16 +156,15 @@ def _head(answer: Comparison) -> Iterator[Block]:
 def _ranking(answer: Comparison, shown: Sequence[Measure]) -> Table:
     return table(
         (
-            *words("club", "aim"),
-            *words("target", wraps=True),
-            *figures("score", "costs", "net par", "trouble", "blow-up", "leaves"),
+            *words("club"),
+            *words("aim", wraps=True),
+            *figures("score", "costs", "net\npar", "trouble", "blow-\nup", "leaves"),
             *words(""),
         ),
         (
             Row(
                 (
-                    m.title,
-                    aim_in_degrees(m.option.aim),
+                    marked_title(answer.position.player, m.option.swing, m.title),
                     aim_words(answer.position, m),
                     f"{m.mean:.2f}",
                     "" if m is answer.best else f"{cost(answer, m):+.2f}",
@@ -175,33 +178,31 @@ def _ranking(answer: Comparison, shown: Sequence[Measure]) -> Table:
             )
             for m in shown
         ),
-        "score on average; net par or better, trouble (first ball), blow-up: times in ten\n"
+        "score on average; net par or better, trouble (first ball), blow-up: in ten;\nleaves: yards to the pin\n"
         "◆ no other choice beats it on both score and blow-up",
         "tight",
     )
 
 
 def _details(shown: Sequence[Measure]) -> Table:
-    """Return what ``--details`` adds: errors, points, penalties and the lie left."""
-    titles = ("aim °", "mean", "± SE", "behind", "± SE", "points", "penalties", "picked up", "lie left")
+    """Return what ``--details`` adds: degrees, errors, points, penalties."""
+    titles = ("aim °", "mean ± SE", "behind ± SE", "points", "penalties", "picked\nup")
     return table(
         (*words("club"), *figures(*titles)),
         (
             (
                 m.title,
                 f"{m.option.aim:+.0f}",
-                f"{m.mean:.3f}",
-                f"{m.se:.3f}",
-                f"{m.diff:.3f}",
-                f"{m.diff_se:.3f}",
+                f"{m.mean:.3f}±{m.se:.3f}",
+                f"{m.diff:.3f}±{m.diff_se:.3f}",
                 f"{m.stableford:.2f}",
                 f"{m.penalty_strokes:.3f}",
                 f"{m.picked_up:.4f}",
-                m.lie.replace("_", " "),
             )
             for m in shown
         ),
-        "behind: paired difference to the lowest mean; SE: standard error of the simulation alone",
+        "behind: paired difference to the lowest mean; SE: standard error of the\nsimulation alone",
+        "close",
     )
 
 
@@ -272,7 +273,7 @@ def present_days(found: Sequence[OnDay]) -> Document:
         Text(f"{first.position.player.name}, on {len(found)} days"),
         GAP,
         table(
-            (*words("day", "club", "aim"), *words("target", wraps=True), *figures("score", "blow-up", "leaves", title)),
+            (*words("day", "club"), *words("aim", wraps=True), *figures("score", "blow-up", "leaves", title)),
             (_on_day(one, first=one is found[0]) for one in found),
             f"the {title}: what the choice of {found[0].name} costs on that day",
             "close",
@@ -290,7 +291,6 @@ def _on_day(one: OnDay, *, first: bool) -> tuple[str, ...]:
     return (
         one.name,
         best.title,
-        aim_in_degrees(best.option.aim),
         aim_words(one.answer.position, best),
         f"{best.mean:.2f}",
         tenths(best.blow_up),
@@ -336,6 +336,7 @@ def comparison_data(answer: Comparison, asked: Asked = Asked()) -> dict[str, Any
 def _option_data(answer: Comparison, m: Measure) -> dict[str, Any]:
     return {
         **picked(m, "club swing", aim_deg="option.aim"),
+        "estimated": bool(estimates_told(swings_of(answer.position.player, [m.option.swing]))),
         "aim": aim_words(answer.position, m),
         "aim_yards": aim_in_yards(answer.position, m),
         **picked(m, "sequences mean se diff diff_se"),

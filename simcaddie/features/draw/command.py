@@ -10,32 +10,32 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 from simcaddie.base.errors import BadRequest
 from simcaddie.console.command import Answer, command, working
-from simcaddie.console.options import DayOf, HoleOf, NoChance, Start, option
+from simcaddie.console.options import FIGURE, DayOf, HoleOf, NoChance, Start, option
 
 if TYPE_CHECKING:
     from simcaddie.charts.page import PatternView
-    from simcaddie.course.hole import Hole, Spot
-    from simcaddie.player.swing import Player
-    from simcaddie.weather.day import Day
+    from simcaddie.decision.line_of_play import SolvedHole
 
 __all__ = ["draw", "yardages"]
 
-MOST_PATTERNS: Final = 5  # more can't be told apart on one map
+MOST_PATTERNS: Final = 2  # more can't be told apart on one map
 
 
 @dataclass(frozen=True, kw_only=True)
 class PatternsOf:
     """Whose patterns are drawn."""
 
-    player: Annotated[str | None, option("PLAYER", "Draw this player's tee clubs and their patterns as well.")] = None
+    player: Annotated[str | None, option("PLAYER", "Draw the patterns of this player's two best clubs as well.")] = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Drawing(NoChance, DayOf, Start, PatternsOf, HoleOf):
     """What is to be drawn."""
 
-    club: Annotated[list[str] | None, option("NAME", "Draw this club's pattern; may be repeated.")] = None
-    output: Annotated[Path, option("FILE", "Where to draw it: .png, .svg or .pdf.", "--output", "-o")] = Path("map.png")
+    club: Annotated[list[str] | None, option("NAME", "Draw this club's pattern instead; two at most.")] = None
+    output: Annotated[Path, option("FILE", "Where to draw it: .png, .svg or .pdf.", "--output", "-o"), FIGURE] = Path(
+        "map.png"
+    )
 
 
 @command(Drawing)
@@ -43,6 +43,7 @@ def draw(options: Drawing) -> Answer:
     """Draw a hole as a map, with a player's shot patterns on it if you like."""
     from simcaddie.charts.page import hole_figure
     from simcaddie.charts.style import save_figure
+    from simcaddie.decision.line_of_play import solved_hole
     from simcaddie.io.find import find_player
     from simcaddie.io.player import read_player
 
@@ -50,10 +51,13 @@ def draw(options: Drawing) -> Answer:
     place = hole.place(options.tee, options.from_spot)
     views: list[PatternView] = []
     label = ""
+    if len(options.club or ()) > MOST_PATTERNS:
+        raise BadRequest(f"--club: expected {MOST_PATTERNS} clubs at most on one map, found {len(options.club or ())}")
     if options.player is not None:
         player = read_player(find_player(options.player))
         with working("Working out the patterns"):
-            views, label = _patterns(hole, player, place, options.club or (), options.day), player.name
+            on = solved_hole(hole, player, tee=options.tee, spot=options.from_spot, day=options.day)
+            views, label = _patterns(on, options.club or ()), player.name
     shown = [{"swing": view.title, "bearing_rad": view.bearing} for view in views]
     return Answer(
         data=lambda: {"schema": "draw/1", "hole": hole.name, "file": str(file), "patterns": shown},
@@ -61,31 +65,22 @@ def draw(options: Drawing) -> Answer:
     )
 
 
-def _patterns(hole: Hole, player: Player, place: Spot, names: Sequence[str], day: Day | None) -> list[PatternView]:
-    """Return the patterns of the clubs named, else of the longest full swings, along the line of play."""
-    from simcaddie.base.surfaces import code
-    from simcaddie.base.units import angle_between
+def _patterns(on: SolvedHole, names: Sequence[str]) -> list[PatternView]:
+    """Return the patterns of the clubs named, else of the two that score best, each along its best line."""
     from simcaddie.charts.page import PatternView
-    from simcaddie.course.route import line_of_play, point_along
-    from simcaddie.decision.options import named_swings
-    from simcaddie.model.average import on_the_day
-    from simcaddie.model.build import pack
-    from simcaddie.player.pattern import course_pattern, usable
+    from simcaddie.decision.line_of_play import best_leg
+    from simcaddie.decision.options import named_swings, swing_title
 
-    lie = player.lies[place.lie]
-    can = [i for i, swing in enumerate(player.swings) if usable(player, swing, lie)]
-    if names:
-        chosen = [i for i in can if i in named_swings(player, names)]
-    else:
-        full = [i for i in can if player.swings[i].name == "full"]
-        chosen = sorted(full, key=lambda i: -player.swings[i].total)[:MOST_PATTERNS]
-    line, table = line_of_play(hole, place.at), pack(hole, player, place, hole.pin(), day=day)
-    views = []
-    for number in chosen:
-        swing, start = player.swings[number], (*place.at, code(place.lie))
-        bearing = angle_between(place.at, point_along(line, swing.total))
-        pattern = on_the_day(table, course_pattern(player, swing, lie), number, start, bearing)
-        views.append(PatternView(title=swing.title, place=place.at, bearing=bearing, pattern=pattern))
+    player = on.player
+    named = sorted(named_swings(player, names)) if names else []
+    tried = {swing: bearing for swing, _, bearing in best_leg(on, on.place, swings=named).tried}
+    views: list[PatternView] = []
+    for swing in named or list(tried):
+        pattern = on.pattern(swing, on.place, tried[swing])
+        if pattern is not None and len(views) < MOST_PATTERNS:
+            views.append(
+                PatternView(title=swing_title(player, swing), place=on.spot.at, bearing=tried[swing], pattern=pattern)
+            )
     return views
 
 

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, cast
 
+from simcaddie.base.limits import MOST_SEQUENCES
 from simcaddie.console.command import Answer, command, working
-from simcaddie.console.options import Common, DayOf, HoleOf, Paper, Place, PlayerOf, option
+from simcaddie.console.options import FIGURE, Common, DayOf, HoleOf, Paper, Place, PlayerOf, option
 
 if TYPE_CHECKING:
     from simcaddie.decision.position import Then
@@ -31,10 +32,12 @@ class Options(Common, DayOf, Place, Two, PlayerOf, HoleOf):
         option("N", "Handicap strokes on this hole; from index and stroke index by default.", min=-9, max=9),
     ] = None
     played: Annotated[int | None, option("N", "Strokes already played when asking from a spot.", min=0)] = None
-    sequences: Annotated[int, option("N", "How often each of the two is played out, as an audit.", min=100)] = 4_000
+    sequences: Annotated[
+        int, option("N", "How often each of the two is played out, as an audit.", min=100, max=MOST_SEQUENCES)
+    ] = 4_000
     then: Annotated[str, option("best|sound|usual", "How the strokes that follow are played.")] = "best"
     paper: Paper = "a4"
-    output: Annotated[Path, option("FILE", "Where to draw it: .pdf, .png or .svg.", "--output", "-o")] = Path(
+    output: Annotated[Path, option("FILE", "Where to draw it: .pdf, .png or .svg.", "--output", "-o"), FIGURE] = Path(
         "lesson.pdf"
     )
 
@@ -46,14 +49,12 @@ def lesson(options: Options) -> Answer:
     The same twenty balls on two maps, where balls finish of ten, why one club costs more, in parts that add up, how
     the hole ends of a hundred plays, the number that would change the answer, and homework for the range.
     """
-    from simcaddie.charts.style import known_kind
     from simcaddie.charts.text import paper_size
     from simcaddie.decision.request import Request
     from simcaddie.features.lesson.analysis import lesson as make_lesson
     from simcaddie.features.lesson.figure import draw_lesson
     from simcaddie.features.lesson.present import lesson_data, present
 
-    known_kind(options.output)
     paper_size(options.paper)
     request = Request(
         tee=options.tee,

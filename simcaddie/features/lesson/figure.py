@@ -10,6 +10,7 @@ the other club runs to the right, what it saves to the left, and the whole stand
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
@@ -30,13 +31,14 @@ from simcaddie.charts.labels import Label, LabelPlacer
 from simcaddie.charts.maps import draw_line, fit_view
 from simcaddie.charts.marks import draw_arcs, draw_landmarks, draw_pins
 from simcaddie.charts.style import AREA_NAME, FAINT, INK, OPTION_COLOURS, PAPER, QUIET, TROUBLE, save_figure, styled
-from simcaddie.charts.text import box_at, head, panel_at, paper_size, sheet, width_of, wrapped, write
+from simcaddie.charts.text import box_at, credit, head, panel_at, paper_size, sheet, width_of, wrapped, write
 from simcaddie.course.hole import Hole
 from simcaddie.course.route import line_of_play, nearest_landmark
 from simcaddie.decision.pair import Reason
 from simcaddie.decision.phrases import aim_words, landing
 from simcaddie.features.lesson.analysis import Lesson, Side
 from simcaddie.features.lesson.present import because, glossary, headline, homework, played_words, setting, title
+from simcaddie.player.estimated import marked_title
 
 __all__ = ["HATCHES", "LEAST", "MARKS", "draw_lesson", "lesson_figure", "mark_of", "view_of"]
 
@@ -139,6 +141,7 @@ def _draw_scores(ax: Axes, lesson: Lesson, top: float, low: float) -> None:
 
 LEAST: Final = 9.0  # points: the smallest type of the page
 MARGIN: Final = 10.0  # yd around the balls
+ROOMY: Final = 1500.0  # square yards seen, from which a name may stand inside an area
 NEAR: Final = 25.0  # yd: a hazard no farther from a ball is named
 SHORT: Final = 120.0  # yd: from nearer than this the place and the green are shown
 # what a mark means, in the order of the key: marker, size, filled, colour
@@ -212,7 +215,7 @@ def _name_hazards(ax: Axes, lesson: Lesson, labels: LabelPlacer) -> None:
     for area in lesson.answer.position.hole.areas:
         seen = area.outline.intersection(view_box(ax))
         if area.surface.trouble and not seen.is_empty and seen.distance(balls) <= NEAR:
-            roomy = area.surface.drawing.roomy
+            roomy = area.surface.drawing.roomy or seen.area > ROOMY
             labels.add(Label(area.title, seen, priority=2, inside=roomy, size=LEAST, style=AREA_NAME))
 
 
@@ -274,17 +277,20 @@ def _key(ax: Axes, y: float) -> None:
 def _side_head(ax: Axes, lesson: Lesson, side: Side, order: int) -> None:
     """Write a choice's name, average and aim over its map."""
     _option_box(ax, order, (0.0, -14.0), 13.0, 10.0, zorder=1.0)
-    name = f"{side.title}{' – play this' if side is lesson.first and not lesson.level else ''}"
+    title = marked_title(lesson.answer.position.player, side.measure.option.swing, side.title)
+    name = f"{title}{' – play this' if side is lesson.first and not lesson.level else ''}"
     wide = ax.get_xlim()[1]
-    size = min(12.0, 1.5 * (wide - 19.0 - 76.0) / max(len(name), 1))
+    size = max(LEAST, min(12.0, 1.5 * (wide - 19.0 - 76.0) / max(len(name), 1)))
     ax.text(19.0, -9.0, name, fontsize=size, fontweight="bold", va="center", color=OPTION_COLOURS[order])
     ax.text(wide, -9.0, f"average {side.mean:.2f}", fontsize=10.0, va="center", ha="right")
     write(ax, -18.0, f"aimed {aim_words(lesson.answer.position, side.measure)}", size=LEAST, colour=QUIET)
 
 
 def _under(ax: Axes, side: Side) -> float:
-    balls = ", ".join(f"{many} {finish.replace('_', ' ')}" for finish, many in side.of_ten)
-    return write(ax, 0.0, f"Of ten balls: {balls}. They leave {side.leave:.0f} yd on average.", size=9.5)
+    """Count the balls that are drawn; of all that were played the distance that they leave."""
+    counted = Counter(ball.finish for ball in side.balls).most_common()
+    balls = ", ".join(f"{many} {finish.replace('_', ' ')}" for finish, many in counted)
+    return write(ax, 0.0, f"Of these {len(side.balls)}: {balls}. Average left {side.leave:.0f} yd.", size=9.5)
 
 
 def _maps(figure: Figure, lesson: Lesson, top: float, wide: float, tall: float) -> None:
@@ -354,6 +360,7 @@ def lesson_figure(lesson: Lesson, paper: str = "a4") -> Figure:
     size = paper_size(paper)
     with styled():
         figure = sheet(*size)
+        credit(figure, [lesson.answer.position.hole.source])
         wide, low = 72.0 * size[0] - 2 * PAGE_MARGIN, 72.0 * size[1] - PAGE_MARGIN + 14.0
         left_wide = 0.40 * (wide - GAP)
         columns = (

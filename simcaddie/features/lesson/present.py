@@ -17,6 +17,7 @@ from simcaddie.decision.pair import TWENTY, because_words, pair_title
 from simcaddie.decision.phrases import aim_words, day_words, place_words
 from simcaddie.decision.why import why_data
 from simcaddie.features.lesson.analysis import Lesson, Side
+from simcaddie.player.estimated import estimates_told, swings_of
 from simcaddie.player.swing import Swing
 from simcaddie.solve.ahead import NODES
 from simcaddie.solve.quadrature import SETS
@@ -121,7 +122,7 @@ def _trusted(lesson: Lesson) -> Task:
     side, swing = lesson.first, _swing(lesson, lesson.first)
     routine = lesson.answer.position.player.routine
     how = f"Before each your routine: {routine}. " if routine else ""
-    how += "Change club and target after every ball: random, not blocked."
+    how += "All twenty at this one target."
     if swing is None:
         return Task(f"{_capital(side.title)}, {TWENTY} balls from {_to_pin(lesson):.0f} yd", how, "within 3 yd")
     passes = round(TWENTY * (1.0 - swing.fat - swing.thin) * WITHIN_ONE_SD)
@@ -178,7 +179,14 @@ def glossary(lesson: Lesson) -> str:
     return (
         f"Net par: par and the strokes you get on this hole, here {par}. Blow-up: two or more over that. Mishit: fat "
         "or thin. Like for like: from the same kind of ground."
-    )
+    ) + _estimates(lesson, " {}.")
+
+
+def _estimates(lesson: Lesson, form: str = "{}") -> str:
+    """Explain the mark of estimates, where one of the two clubs bears it."""
+    numbers = (side.measure.option.swing for side in lesson.sides)
+    told = estimates_told(swings_of(lesson.answer.position.player, numbers))
+    return told and form.format(told)
 
 
 def homework(lesson: Lesson) -> tuple[Task, ...]:
@@ -188,7 +196,7 @@ def homework(lesson: Lesson) -> tuple[Task, ...]:
 
 def present(lesson: Lesson) -> Document:
     """Return the because-sentence: the rest stands on the page."""
-    return [Text(because(lesson))]
+    return [Text(line) for line in (because(lesson), _estimates(lesson)) if line]
 
 
 # ─── As data ────────────────────────────────────────────────────────────────────────────────────────────────────────

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Annotated
 
 from simcaddie.console.command import Answer, command, working
-from simcaddie.console.options import Common, DayOf, HoleOf, Place, PlayerOf, option
+from simcaddie.console.options import FIGURE, Common, DayOf, HoleOf, Place, PlayerOf, option
 
 __all__ = ["plan"]
 
@@ -18,7 +18,7 @@ class Options(Common, DayOf, Place, PlayerOf, HoleOf):
 
     pin: Annotated[str | None, option("NAME", "The pin to play to; middle by default.")] = None
     figure: Annotated[
-        Path | None, option("FILE", "Draw the best club by place and the line of play (.png, .svg or .pdf).")
+        Path | None, option("FILE", "Draw the best club by place and the line of play (.png, .svg or .pdf)."), FIGURE
     ] = None
 
 

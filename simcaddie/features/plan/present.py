@@ -8,16 +8,13 @@ from typing import Any
 
 from simcaddie.base.records import picked
 from simcaddie.console.document import GAP, Block, Document, Heading, Items, Text
-from simcaddie.course.route import aim_in_degrees, nearest_landmark
 from simcaddie.decision.dangers import Danger
 from simcaddie.decision.line_of_play import Leg, Plan
-from simcaddie.decision.phrases import day_data, day_words
+from simcaddie.decision.phrases import day_data, day_words, stroke_target
 from simcaddie.features.plan.analysis import COARSE, ClubAt, FairwayClub, coarse_clubs, fairway_clubs
+from simcaddie.player.estimated import estimates_told, marked_title, swings_of
 
 __all__ = ["avoid_words", "danger_place", "leg_aim", "leg_words", "plan_data", "present", "times"]
-
-REACHES = 0.85  # a stroke that carries this share of the way is aimed at the pin, not at a landmark
-AT = 1.5  # yd: nearer than this is "at" a thing
 
 
 def times(share: float) -> str:
@@ -35,21 +32,9 @@ def times(share: float) -> str:
     return f"one time in {small[number - 4] if number <= 12 else 5 * round(number / 5)}"
 
 
-def _beside(offset: float, thing: str) -> str:
-    if abs(offset) < AT:
-        return f"at the {thing}"
-    return f"{abs(offset):.0f} yd {'right' if offset > 0 else 'left'} of the {thing}"
-
-
 def leg_aim(plan: Plan, leg: Leg) -> str:
-    """Say a leg's aim: by the pin where the stroke gets there, else by a landmark, else in degrees."""
-    player, carry = plan.player, leg.left  # a touch shot goes all the way
-    if leg.swing < len(player.swings):
-        carry = player.swings[leg.swing].carry * player.lies[leg.lie].carry
-    if carry >= REACHES * leg.left:
-        return _beside(leg.left * math.sin(math.radians(leg.aim)), "pin")
-    near = nearest_landmark(plan.hole, leg.start, leg.bearing, carry)
-    return aim_in_degrees(leg.aim) if near is None else _beside(near[1], near[0].name)
+    """Say a leg's aim: at the flag or a landmark, or yards beside them at the landing."""
+    return stroke_target(plan.hole, plan.player, (leg.start, leg.lie, leg.swing, leg.bearing), plan.pin)
 
 
 def leg_words(plan: Plan, number: int) -> str:
@@ -58,7 +43,8 @@ def leg_words(plan: Plan, number: int) -> str:
     start = f"From the {leg.lie.replace('_', ' ')} at {leg.left:.0f} yd"
     if number == 0:
         start = f"From the {plan.asked_from}, {leg.left:.0f} yd from the pin"
-    text = f"{start}: {leg.title}, {leg_aim(plan, leg)}, {leg.to_go:.2f} strokes to go."
+    title = marked_title(plan.player, leg.swing, leg.title)
+    text = f"{start}: {title}, {leg_aim(plan, leg)}, {leg.to_go:.2f} strokes to go."
     if leg.finish_lie == "green":
         end = f"It finds the green {times(leg.green)}, typically {leg.leaves:.0f} yd from the pin"
     else:
@@ -93,7 +79,11 @@ def avoid_words(danger: Danger) -> str:
 
 def _fairway_words(clubs: Sequence[FairwayClub]) -> str:
     """Say which club the fairway calls for, by yards left to the pin; empty where it is the same everywhere."""
-    told = [f"{club.far:.0f}–{club.near:.0f} {club.title}" for club in clubs]
+    told = [
+        f"{club.far:.0f}–{club.near:.0f} {club.title}"
+        + (f" (in places {' or '.join(club.others)})" if club.others else "")
+        for club in clubs
+    ]
     return f"From the fairway, by yards left: {', '.join(told)}." if len(told) > 1 else ""
 
 
@@ -108,6 +98,8 @@ def present(plan: Plan) -> Document:
     blocks += [GAP, Items(tuple((f"{number + 1}.", leg_words(plan, number)) for number in range(len(plan.legs))))]
     if along := _fairway_words(fairway_clubs(plan)):
         blocks += [GAP, Text(along)]
+    if estimates := estimates_told(swings_of(plan.player, (leg.swing for leg in plan.legs))):
+        blocks += [GAP, Text(estimates)]
     if plan.avoid:
         blocks += [GAP, Text("What to avoid:"), Items(tuple(("–", avoid_words(danger)) for danger in plan.avoid))]
     return blocks

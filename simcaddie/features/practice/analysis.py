@@ -35,6 +35,7 @@ from simcaddie.simulate import BY_SWING, PUTTING
 from simcaddie.weather.day import STANDARD, Day
 
 __all__ = [
+    "MOST_THAT_PAY",
     "Gain",
     "Practice",
     "PracticeRow",
@@ -43,11 +44,13 @@ __all__ = [
     "closed",
     "halved",
     "straightened",
+    "that_pay",
     "tightened",
     "what_pays",
 ]
 
 STROKES_BETTER: Final = 5.0
+MOST_THAT_PAY: Final = 6  # swings that are told of: more is no priority
 TIGHTER: Final = 0.9
 
 Floats = NDArray[np.float64]
@@ -333,3 +336,9 @@ def _rows(
     for number, variant in enumerate(variants):
         gains[variant.thing][variant.change] = Gain(float(gain[number]), float(error[number]))
     return [PracticeRow(thing, thing.of(played), gains[number]) for number, thing in enumerate(things)]
+
+
+def that_pay(practice: Practice, many: int = MOST_THAT_PAY) -> tuple[list[PracticeRow], list[PracticeRow]]:
+    """Return the swings whose gaps pay most, at most ``many``, and what is practised about the green."""
+    swings = [row for row in practice.rows if row.thing.swings]
+    return swings[:many], [row for row in practice.rows if not row.thing.swings]

@@ -7,8 +7,9 @@ from pathlib import Path
 from typing import Annotated, Final
 
 from simcaddie.base.errors import BadRequest
+from simcaddie.base.limits import MOST_SEQUENCES_OF_PRACTICE
 from simcaddie.console.command import Answer, command, working
-from simcaddie.console.options import Common, DayOf, RoundOf, option
+from simcaddie.console.options import FIGURE, Common, DayOf, RoundOf, option
 
 __all__ = ["practice"]
 
@@ -23,8 +24,10 @@ class Options(Common, DayOf, RoundOf):
     minutes: Annotated[int | None, option("N", "Length of the session instead: a minute a ball.", min=4, max=300)] = (
         None
     )
-    sequences: Annotated[int, option("N", "How often each hole is played for every change.", min=1000)] = 10_000
-    figure: Annotated[Path | None, option("FILE", "Draw what pays as bars (.png, .svg or .pdf).")] = None
+    sequences: Annotated[
+        int, option("N", "How often each hole is played for every change.", min=1000, max=MOST_SEQUENCES_OF_PRACTICE)
+    ] = 10_000
+    figure: Annotated[Path | None, option("FILE", "Draw what pays as bars (.png, .svg or .pdf)."), FIGURE] = None
     details: Annotated[bool, option("", "Show the standard error of every number.", "--details")] = False
 
 

@@ -1,43 +1,38 @@
-"""What pays as bars: strokes a round saved, ranked, and three single changes as marks."""
+"""What pays as bars: strokes a round saved, ranked, with two single changes beside."""
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Final
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.lines import Line2D
 from matplotlib.patches import Patch
 
-from simcaddie.charts.style import FAINT, INK, OPTION_COLOURS, PAPER, QUIET, new_figure, styled
-from simcaddie.features.practice.analysis import Practice, PracticeRow
+from simcaddie.charts.style import FAINT, INK, OPTION_COLOURS, QUIET, new_figure, styled
+from simcaddie.features.practice.analysis import Practice, PracticeRow, that_pay
 
 __all__ = ["practice_figure"]
 
 _WIDE: Final = 8.27  # inches
-_ROW: Final = 0.3
+_ROW: Final = 0.42
 _HEAD: Final = 0.95
 _FOOT: Final = 1.0
 _LETTER: Final = 0.065
-_LEAST: Final = 0.02  # strokes a round: what saves less in every way has no bar
-_MARK: Final[dict[str, Any]] = {"markersize": 4.6, "markeredgecolor": INK, "markeredgewidth": 0.9, "linestyle": "none"}
-_MARKS: Final = (  # change, marker, colour, what the key says
-    ("tighter", "D", OPTION_COLOURS[1], "a tenth less spread"),
-    ("mishits", "o", PAPER, "half the mishits"),
-    ("bias", "x", OPTION_COLOURS[2], "no side bias"),
+_BARS: Final = (  # change, place in the row, height, colour, what the key says
+    ("gap", -0.2, 0.34, OPTION_COLOURS[0], "gap to five strokes better closed (± 1 SE)"),
+    ("tighter", 0.09, 0.18, OPTION_COLOURS[1], "a tenth less spread"),
+    ("mishits", 0.29, 0.18, "#c9d3dd", "half the mishits"),
 )
 
 
-def _row(ax: Axes, place: int, row: PracticeRow, hatch: str) -> None:
-    gap = row.gap
-    ax.barh(
-        place, gap.saved, height=0.56, color=OPTION_COLOURS[0] if not hatch else "#c9d3dd", edgecolor=INK,
-        linewidth=0.6, hatch=hatch, zorder=2,
-    )  # fmt: skip
-    ax.plot([gap.saved - gap.se, gap.saved + gap.se], [place, place], color=FAINT, linewidth=2.2, zorder=3)
-    for change, marker, colour, _ in _MARKS:
-        if change in row.gains:
-            ax.plot(row.gains[change].saved, place, marker=marker, color=colour, zorder=4, **_MARK)
+def _row(ax: Axes, place: int, row: PracticeRow) -> None:
+    for change, off, tall, colour, _ in _BARS:
+        gain = row.gains.get(change)
+        if gain is not None:
+            ax.barh(place + off, gain.saved, height=tall, color=colour, edgecolor=INK, linewidth=0.5, zorder=2)
+            if change == "gap":
+                ends = [gain.saved - gain.se, gain.saved + gain.se]
+                ax.plot(ends, [place + off] * 2, color=FAINT, linewidth=2.2, zorder=3)
 
 
 def _axes(ax: Axes, rows: list[PracticeRow], last: int) -> None:
@@ -55,19 +50,10 @@ def _axes(ax: Axes, rows: list[PracticeRow], last: int) -> None:
         ax.spines[side].set_visible(False)
 
 
-def _key() -> list[Line2D | Patch]:
-    words = "gap to five strokes better closed (± 1 SE)"
-    bar = Patch(facecolor=OPTION_COLOURS[0], edgecolor=INK, linewidth=0.6, label=words)
-    return [
-        bar,
-        *(Line2D([], [], marker=marker, color=colour, label=words, **_MARK) for _, marker, colour, words in _MARKS),
-    ]
-
-
 def practice_figure(practice: Practice) -> Figure:
-    """Return what pays as a figure: single things ranked, all swings at once below."""
-    told = [row for row in practice.rows if max(gain.saved for gain in row.gains.values()) >= _LEAST]
-    rows = [*told, practice.swings]
+    """Return what pays as a figure: the swings that pay most, below them what is practised about the green."""
+    swings, green = that_pay(practice)
+    rows = [*swings, *green]
     tall = _HEAD + _ROW * len(rows) + _FOOT
     with styled():
         figure = new_figure(_WIDE, tall)
@@ -78,10 +64,11 @@ def practice_figure(practice: Practice) -> Figure:
         ax = figure.add_axes((side, _FOOT / tall, 0.965 - side, 1.0 - (_FOOT + _HEAD) / tall))
         ax.set_facecolor("none")
         for place, row in enumerate(rows):
-            _row(ax, place, row, "////" if row is practice.swings else "")
-        _axes(ax, rows, len(rows) - 1)
+            _row(ax, place, row)
+        _axes(ax, rows, len(swings))
+        key = [Patch(facecolor=colour, edgecolor=INK, linewidth=0.5, label=words) for *_, colour, words in _BARS]
         figure.legend(
-            handles=_key(), loc="lower center", bbox_to_anchor=(0.5, 0.27 / tall), ncols=4, fontsize=7.5,
+            handles=key, loc="lower center", bbox_to_anchor=(0.5, 0.27 / tall), ncols=3, fontsize=7.5,
             frameon=False, handletextpad=0.6, columnspacing=1.8,
         )  # fmt: skip
         words = "Clubs and lines as today, so on the low side. ± is the simulation's error alone."

@@ -9,14 +9,15 @@ from typing import Any, Final
 from simcaddie.base.records import picked
 from simcaddie.console.document import GAP, SUM, Document, Heading, Row, Table, Text, figures, signed, table, words
 from simcaddie.decision.phrases import day_data, day_words
-from simcaddie.features.practice.analysis import Gain, Practice, PracticeRow
+from simcaddie.features.practice.analysis import MOST_THAT_PAY, Gain, Practice, PracticeRow, that_pay
 from simcaddie.features.practice.session import Ball
 
 __all__ = ["practice_data", "present"]
 
 _TITLES: Final = {"gap": "gap closed", "tighter": "10 % tighter", "mishits": "half mishits", "bias": "no bias"}
 _CHANGES: Final = {"tighter": "a tenth less spread", "mishits": "half the mishits", "bias": "no side bias"}
-_FINISHES: Final = ("left", "on", "right", "short")  # boxes to tick
+_FINISHES: Final = "left on right short"  # boxes to tick
+_BOXES: Final = "  □  □   □     □"
 _LITTLE: Final = 0.05  # strokes a round
 
 
@@ -24,7 +25,6 @@ def present(practice: Practice, balls: Sequence[Ball], *, details: bool = False)
     """Return the table of what pays, what it means, and the session."""
     tee = f"{practice.tee} tees" if practice.tee else "first tees"
     routine = f"Before every ball your routine: {practice.player.routine}. " if practice.player.routine else ""
-    counts = ", ".join(f"{title} {count}" for title, count in Counter(ball.title for ball in balls).most_common())
     return [
         Heading(practice.course.name, f", {len(practice.course.holes)} holes, {tee}"),
         *([] if practice.day is None else [Text(f"The day: {day_words(practice.day)}")]),
@@ -34,34 +34,43 @@ def present(practice: Practice, balls: Sequence[Ball], *, details: bool = False)
         GAP,
         *map(Text, _words(practice)),
         GAP,
-        Heading(f"A session of {len(balls)} balls"),
-        Text(f"In proportion to what closing the gap saves: {counts}."),
+        Heading(f"A session of {len(balls)} balls", ", in proportion to what closing the gap saves"),
         Text(f"{routine}Take the next club only when the ball has stopped, and note how it finished."),
-        GAP,
-        table(
-            (*figures("ball"), *words("play", "target", *_FINISHES)),
-            (
-                (str(number), ball.title, ball.target, *(f"{'□':^{len(title)}}" for title in _FINISHES))
-                for number, ball in enumerate(balls, start=1)
-            ),
-            gap="wide",
-        ),
+        *_list("On the range", [(n, ball) for n, ball in enumerate(balls, start=1) if ball.where == "range"]),
+        *_list("About the green", [(n, ball) for n, ball in enumerate(balls, start=1) if ball.where == "green"]),
     ]
 
 
+def _list(place: str, balls: Sequence[tuple[int, Ball]]) -> Document:
+    """Return what is played at one place: how many of each, and ball by ball with boxes to tick."""
+    if not balls:
+        return []
+    counts = ", ".join(f"{title} {count}" for title, count in Counter(ball.title for _, ball in balls).most_common())
+    rows = ((str(number), ball.title, ball.target, _BOXES) for number, ball in balls)
+    columns = (*figures("ball"), *words("play", "target", _FINISHES))
+    return [GAP, Heading(f"{place}: {len(balls)}"), Text(f"{counts}."), GAP, table(columns, rows, gap="close")]
+
+
 def _pays(practice: Practice, *, details: bool) -> Table:
+    """Return what pays most: the first swings, what is practised about the green; with ``details`` all of it."""
+    swings, green = that_pay(practice, many=len(practice.rows) if details else MOST_THAT_PAY)
+    biased = details or practice.swings.gains["bias"].saved >= _LITTLE
+    changes = {change: title for change, title in _TITLES.items() if biased or change != "bias"}
+
     def saved(gain: Gain | None) -> str:
-        return "" if gain is None else signed(gain.saved) + (f" ± {gain.se:.3f}" if details else "")
+        return "" if gain is None else signed(gain.saved) + (f"±{gain.se:.3f}" if details else "")
 
     def cells(row: PracticeRow) -> tuple[str, ...]:
-        return (row.thing.title, f"{row.played:.1f}", *(saved(row.gains.get(change)) for change in _TITLES))
+        return (row.thing.title, f"{row.played:.1f}", *(saved(row.gains.get(change)) for change in changes))
 
+    titles = (title.replace(" ", "\n") if details else title for title in changes.values())
     return table(
-        (*words(""), *figures("played", *_TITLES.values())),
-        (*map(cells, practice.rows), Row(cells(practice.swings), SUM)),
-        "strokes a round saved; played: strokes a round with it\n"
-        "gap closed: as good as a golfer five strokes better, where it is worse",
-        "wide",
+        (*words(""), *figures("played", *titles)),
+        (*map(cells, swings), Row(cells(practice.swings), SUM), *map(cells, green)),
+        "strokes a round saved; played: strokes a round with it"
+        + ("; ± standard error\n" if details else "\n")
+        + "gap closed: as good as a golfer five strokes better, where it is worse",
+        "close" if details else "wide",
     )
 
 
@@ -126,7 +135,8 @@ def practice_data(practice: Practice, balls: Sequence[Ball]) -> dict[str, Any]:
         "session": {
             "routine": practice.player.routine,
             "balls": [
-                {"ball": n, **picked(ball, play="title", target="target")} for n, ball in enumerate(balls, start=1)
+                {"ball": n, **picked(ball, play="title", target="target", where="where")}
+                for n, ball in enumerate(balls, start=1)
             ],
         },
     }

@@ -1,13 +1,14 @@
 """A session from what pays: balls in proportion to strokes saved, in random order, each with a target of its own.
 
 Random practice, another club and another target every ball, is learnt more slowly and kept better than blocked practice
-(J. B. Shea and R. L. Morgan, J. Exp. Psychol.: Human Learning and Memory 5, 1979). So no club comes twice running.
+(J. B. Shea and R. L. Morgan, J. Exp. Psychol.: Human Learning and Memory 5, 1979). So no club comes twice running. What
+is hit on the range stands together, and what is played about the green: nobody walks between two balls.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 
@@ -30,11 +31,15 @@ _PUTTS: Final = (3, 30)  # ft
 
 @dataclass(frozen=True, slots=True)
 class Ball:
-    """One ball: what is played, and at what; ``club`` tells which may not follow itself."""
+    """One ball: what is played, and at what; ``club`` tells which may not follow itself.
+
+    ``where`` it is played: on the range, or about the green.
+    """
 
     title: str
     club: str
     target: str
+    where: Literal["range", "green"]
 
 
 def _club(practice: Practice, row: PracticeRow) -> str:
@@ -85,6 +90,7 @@ def _order(counts: dict[str, int], clubs: dict[str, str], rng: np.random.Generat
         most = max(by_club, key=lambda club: by_club[club])
         must = 2 * by_club[most] > sum(by_club.values())  # it fits only if it comes now
         may = [t for t, n in left.items() if n and clubs[t] != last and (not must or clubs[t] == most)]
+        may = may or [t for t, n in left.items() if n]  # one club alone has to follow itself
         weight = np.array([left[title] for title in may], float)
         title = may[int(rng.choice(len(may), p=weight / weight.sum()))]
         order.append(title)
@@ -102,11 +108,11 @@ def _target(player: Player, row: PracticeRow, rng: np.random.Generator) -> str:
         return f"a pin {far} yd away, from {BY_NAME[lie].article} {lie}"
     swing = player.swings[row.thing.swings[0]]
     ground = "green" if swing.loft >= IRON_LOFT else "fairway"
-    return f"{_SIDES[int(rng.integers(len(_SIDES)))]} of a {ground} at {swing.carry:.0f} yd"
+    return f"{ground} at {swing.carry:.0f} yd, {_SIDES[int(rng.integers(len(_SIDES)))]}"
 
 
 def session(practice: Practice, balls: int, seed: int) -> tuple[Ball, ...]:
-    """Return a session of ``balls`` balls, in an order and with targets drawn from ``seed``.
+    """Return a session of ``balls`` balls, on the range first, in an order and with targets drawn from ``seed``.
 
     Raises
     ------
@@ -118,12 +124,14 @@ def session(practice: Practice, balls: int, seed: int) -> tuple[Ball, ...]:
     rows = {row.thing.title: row for row in practice.rows}
     clubs = {title: _club(practice, row) for title, row in rows.items()}
     rng = np.random.default_rng([seed, balls])
-    order = _order(shares(practice, balls), clubs, rng)
+    counts = shares(practice, balls)
+    on_range = {title: many for title, many in counts.items() if rows[title].thing.swings}
+    about = {title: many for title, many in counts.items() if not rows[title].thing.swings}
     made: list[Ball] = []
-    for title in order:
+    for title in (*_order(on_range, clubs, rng), *_order(about, clubs, rng)):
         target = _target(practice.player, rows[title], rng)
         before = next((ball.target for ball in reversed(made) if ball.title == title), "")
         while target == before:  # another target than last time
             target = _target(practice.player, rows[title], rng)
-        made.append(Ball(title, clubs[title], target))
+        made.append(Ball(title, clubs[title], target, "range" if title in on_range else "green"))
     return tuple(made)

@@ -4,15 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
-
-import typer
+from typing import Annotated
 
 from simcaddie.console.command import Answer, command, working
-from simcaddie.console.options import Common, CourseOf, DayOf, Paper, PlayerOf, Tee, hole_numbers, option
-
-if TYPE_CHECKING:
-    from simcaddie.course.course import Course
+from simcaddie.console.options import Common, CourseOrHoleOf, DayOf, Paper, PlayerOf, Tee, Written, hole_numbers, option
 
 __all__ = ["sheet"]
 
@@ -28,40 +23,16 @@ class Pages:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Options(Common, DayOf, Tee, Pages, PlayerOf, CourseOf):
+class Options(Common, DayOf, Tee, Pages, PlayerOf, CourseOrHoleOf):
     """What may be asked of a sheet."""
 
-    course: Annotated[
-        str, typer.Argument(metavar="COURSE", help="A course file, the name of a demo course, or a single hole.")
-    ]
+    gross: Annotated[bool, option("", "No handicap strokes: par, not net par.", "--gross")] = False
     holes: Annotated[str | None, option("LIST", "Only these holes, as 1-9 or 1,3,10-12.")] = None
-    output: Annotated[Path, option("FILE", "Where to draw it: .pdf, or .png to look at.", "--output", "-o")] = Path(
-        "sheet.pdf"
-    )
-
-    def read_course(self) -> Course:
-        """Return the course by its file or name; a single hole counts as a course of one."""
-        from simcaddie.base.errors import BadRequest
-        from simcaddie.course.course import Course
-        from simcaddie.course.hole import Hole
-        from simcaddie.io.check import check_file
-        from simcaddie.io.course import read_course
-        from simcaddie.io.find import demo_files, find_course, find_hole
-        from simcaddie.io.hole import read_hole
-        from simcaddie.io.write import slug
-
-        name = self.course
-        if Path(name).is_file():
-            record = check_file(name)
-        elif slug(name) in demo_files("holes"):
-            record = read_hole(find_hole(name))
-        else:
-            record = read_course(find_course(name))
-        if isinstance(record, Hole):
-            return Course(record.name, (record,), (name,), units=record.units)
-        if isinstance(record, Course):
-            return record
-        raise BadRequest(f"{name}: expected a course or a hole, found a {type(record).__name__.lower()} file")
+    output: Annotated[
+        Path,
+        option("FILE", "Where to draw it: .pdf, or .png to look at.", "--output", "-o"),
+        Written("a sheet is written as .pdf, or as .png to look at", (".pdf", ".png")),
+    ] = Path("sheet.pdf")
 
 
 @command(Options)
@@ -74,21 +45,22 @@ def sheet(options: Options) -> Answer:
     """
     from simcaddie.charts.text import paper_size
     from simcaddie.features.sheet.analysis import sheet as make_sheet
-    from simcaddie.features.sheet.figure import draw_sheet, known_form, known_sheet
-    from simcaddie.features.sheet.present import sheet_data
+    from simcaddie.features.sheet.figure import draw_sheet, known_form
+    from simcaddie.features.sheet.present import sheet_data, strokes_told
 
     known_form(options.form)
     paper_size(options.paper)
-    known_sheet(options.output)
     day, course, player, chosen = options.day, options.read_course(), options.read_player(), hole_numbers(options.holes)
     numbers = None if chosen is None else sorted(chosen)
     steps = len(course.holes if numbers is None else numbers)
     with working("Planning the holes", steps) as done:
-        answer = make_sheet(course, player, tee=options.tee, holes=numbers, seed=options.seed, day=day, done=done)
+        answer = make_sheet(
+            course, player, tee=options.tee, holes=numbers, seed=options.seed, day=day, gross=options.gross, done=done
+        )
     with working("Drawing the pages", steps) as done:
         pages = draw_sheet(answer, options.output, options.form, options.paper, done=done)
     return Answer(
         data=lambda: sheet_data(answer),
         document=lambda: (),
-        notes=[f"Drawn: {options.output}, {pages} page{'' if pages == 1 else 's'}"],
+        notes=[f"Drawn: {options.output}, {pages} page{'' if pages == 1 else 's'}", *strokes_told(answer)],
     )

@@ -8,12 +8,18 @@ from typing import Any, Final
 
 from simcaddie.base.records import picked
 from simcaddie.base.units import SHORT, YARDS_PER, angle_between, unit_vector
-from simcaddie.course.route import aim_in_degrees, nearest_landmark
-from simcaddie.features.sheet.analysis import NEAR_GREEN, ON, Flip, Sheet, SheetHole, Stroke
+from simcaddie.console.document import signed, tenths
+from simcaddie.decision.line_of_play import Leg
+from simcaddie.decision.options import swing_title
+from simcaddie.decision.phrases import stroke_target
+from simcaddie.decision.rounds import BY_LENGTH
+from simcaddie.features.sheet.analysis import Flip, Hazard, Sheet, SheetHole, approaches
+from simcaddie.player.estimated import marked_title
 
-__all__ = ["Decision", "decisions", "facts", "flip_words", "sheet_data", "target"]
+__all__ = ["Decision", "chances", "decisions", "facts", "flip_words", "sheet_data", "target"]
 
-AT: Final = 3.0  # yd: nearer than this is "at" a thing
+LEAST: Final = 0.01  # of balls: a hazard that they find more seldom is told without how often
+WORTH_TELLING: Final = 0.2  # strokes: clubs that cost more are no alternative
 MIDDLE: Final = 7.0  # yd: nearer to the middle of the green than this is the middle
 
 
@@ -31,40 +37,21 @@ def _shown(hole: SheetHole, yards: float) -> str:
     return f"{yards / YARDS_PER[hole.hole.units]:.0f}"
 
 
-def _carry(hole: SheetHole, stroke: Stroke) -> float:
-    player = hole.on.player
-    if stroke.swing >= len(player.swings):
-        return stroke.left
-    return player.swings[stroke.swing].carry * player.lies[stroke.lie].carry
-
-
-def target(hole: SheetHole, stroke: Stroke) -> str:
-    """Say where a stroke goes: an approach by where it usually finishes, others by a landmark on their aim line.
-
-    In degrees from the flag where no landmark is near the line.
-    """
+def target(hole: SheetHole, leg: Leg) -> str:
+    """Say where a stroke goes: an approach by where it usually finishes, others by the flag or a landmark."""
+    if approaches(leg):
+        return _on_green(hole, leg)
     ground = hole.hole
-    if stroke.leaves <= NEAR_GREEN or stroke.green >= ON:
-        return _on_green(hole, stroke)
-    near = nearest_landmark(ground, stroke.start, stroke.bearing, _carry(hole, stroke))
-    if near is not None:
-        mark, aside = near
-        if abs(aside) < AT:
-            return f"at the {mark.name}"
-        way = f"{SHORT[ground.units]} {'right' if aside > 0 else 'left'}"
-        return f"{_shown(hole, abs(aside))} {way} of the {mark.name}"
-    turn = math.remainder(stroke.bearing - angle_between(stroke.start, ground.pin()), 2.0 * math.pi)
-    told = aim_in_degrees(math.degrees(turn))
-    return "at the flag" if told == "at the pin" else f"{told} of the flag"
+    return stroke_target(ground, hole.on.player, (leg.start, leg.lie, leg.swing, leg.bearing), ground.pin())
 
 
-def _on_green(hole: SheetHole, stroke: Stroke) -> str:
+def _on_green(hole: SheetHole, leg: Leg) -> str:
     """Say where on the green a stroke usually finishes, or that it goes towards it."""
-    if stroke.finish_lie != "green":
-        return f"towards the middle, leaves {_shown(hole, stroke.leaves)}"
+    if leg.finish_lie != "green":
+        return f"towards the middle, leaves {_shown(hole, leg.leaves)}"
     centre = hole.hole.green.centroid
-    dx, dy = unit_vector(angle_between(stroke.start, (centre.x, centre.y)))
-    off = stroke.finish[0] - centre.x, stroke.finish[1] - centre.y
+    dx, dy = unit_vector(angle_between(leg.start, (centre.x, centre.y)))
+    off = leg.finish[0] - centre.x, leg.finish[1] - centre.y
     long, right = off[0] * dx + off[1] * dy, off[0] * dy - off[1] * dx
     if math.hypot(long, right) < MIDDLE:
         return "to the middle of the green"
@@ -73,18 +60,41 @@ def _on_green(hole: SheetHole, stroke: Stroke) -> str:
     return f"to the {'back' if long > 0 else 'front'} of the green"
 
 
+def one_in(share: float) -> str:
+    """Say a share of balls: "1 ball in 8"; of more than two in three "2 balls in 3" and the like.
+
+    >>> one_in(0.125), one_in(0.7), one_in(0.04)
+    ('1 ball in 8', '7 balls in 10', '1 ball in 25')
+    """
+    return f"1 ball in {round(1 / share)}" if share < 0.4 else f"{round(10 * share)} balls in 10"
+
+
+def hazard_words(hole: SheetHole, hazard: Hazard) -> str:
+    """Say what a stroke has to do with a hazard."""
+    if hazard.yards is None:
+        return f"in play: {hazard.title}" + (f", {one_in(hazard.often)}" if hazard.often >= LEAST else "")
+    yards = _shown(hole, hazard.yards)
+    return f"carry {yards}: {hazard.title}" if hazard.say == "carry" else f"short of {yards}: {hazard.title}"
+
+
+def _hazards(hole: SheetHole, number: int) -> list[str]:
+    return [hazard_words(hole, hazard) for hazard in hole.hazards[number]]
+
+
+def _title(hole: SheetHole, leg: Leg) -> str:
+    return marked_title(hole.on.player, leg.swing, leg.title)
+
+
 def _tee(hole: SheetHole) -> Decision:
-    stroke = hole.line[0]
-    lines = [target(hole, stroke)]
-    if hole.carry is not None:
-        lines.append(f"carry {_shown(hole, hole.carry.yards)}: {hole.carry.title}")
-    if hole.reach is not None:
-        lines.append(f"not {_shown(hole, hole.reach.yards)}: {hole.reach.title}")
+    leg, trouble = hole.line[0], hole.trouble
+    lines = [target(hole, leg), *_hazards(hole, 0)]
+    if trouble and trouble.play is None and trouble.title not in {hazard.title for hazard in hole.hazards[0]}:
+        lines.append(f"in play: {trouble.title}, {one_in(trouble.often)}")
     if hole.approach == 0:
         lines += _miss(hole)
-    if stroke.level:
-        lines.append(f"as good: {' or '.join(stroke.level[:2])}")
-    return Decision(1, "Tee", stroke.title, tuple(lines))
+    if leg.level:
+        lines.append(f"as good: {' or '.join(leg.level[:2])}")
+    return Decision(1, "Tee", _title(hole, leg), tuple(lines))
 
 
 def _miss(hole: SheetHole) -> list[str]:
@@ -92,26 +102,53 @@ def _miss(hole: SheetHole) -> list[str]:
     return [f"miss {miss.best}, not {miss.worst}"] if miss.best else []
 
 
+def _way_out(hole: SheetHole) -> tuple[str, str, str] | None:
+    """Return the trouble off the tee in words, what to play from there, and what that leaves; None without a recipe."""
+    trouble = hole.trouble
+    if trouble is None or trouble.play is None:
+        return None
+    name = {"lost": "lost ball"}.get(trouble.title, trouble.title.replace("_", " "))
+    return f"{name}, {one_in(trouble.often)}", trouble.play, f"leaves {_shown(hole, trouble.leaves)}"
+
+
 def decisions(hole: SheetHole) -> tuple[Decision, ...]:
     """Return at most three decisions: the tee shot, what follows (out of trouble too), and the approach."""
-    found, trouble = [_tee(hole)], hole.trouble
-    between = hole.line[1 : hole.approach]
-    ways = [(stroke.title, f"{target(hole, stroke)}, leaves {_shown(hole, stroke.leaves)}") for stroke in between]
-    if trouble:
-        name = {"lost": "lost ball"}.get(trouble.finish, trouble.finish.replace("_", " "))
-        kind = f"{name} (1 ball in {round(1 / trouble.often)})"
-        out = f"{trouble.title}, leaves {_shown(hole, trouble.leaves)}"
-    if ways:
-        (first, way), *others = ways
-        lines = [", ".join(other) for other in others] + ([f"if in {kind}: {out}"] if trouble else [])
-        found.append(Decision(2, "Then", first, (way, *lines)))
-    elif trouble:
-        found.append(Decision(2, "If in trouble", kind, (out,)))
+    found, out = [_tee(hole)], _way_out(hole)
+    between = range(1, hole.approach)
+    if between:
+        lines = []
+        for number in between:
+            leg = hole.line[number]
+            start = f"{leg.title}, " if number > 1 else ""
+            lines.append(f"{start}{target(hole, leg)}, leaves {_shown(hole, leg.leaves)}")
+            lines += _hazards(hole, number)
+        if out:
+            lines.append(f"if in {out[0]}: {out[1]}, {out[2]}")
+        found.append(Decision(2, "Then", _title(hole, hole.line[1]), tuple(lines)))
+    elif out:
+        found.append(Decision(2, f"If in {out[0]}", out[1], (out[2],)))
     if hole.approach > 0:
-        stroke = hole.line[hole.approach]
-        told = f"from {_shown(hole, stroke.left)}, {target(hole, stroke)}"
-        found.append(Decision(len(found) + 1, "Approach", stroke.title, (told, *_miss(hole))))
+        leg = hole.line[-1]
+        told = f"from {_shown(hole, leg.left)}, {target(hole, leg)}"
+        lines = [told, *_hazards(hole, hole.approach), *_miss(hole)]
+        found.append(Decision(len(found) + 1, "Approach", _title(hole, leg), tuple(lines)))
     return tuple(found)
+
+
+def chances(hole: SheetHole) -> tuple[str, ...]:
+    """Return a line a stroke for the desk form: how often it is safe, on the green, and what other clubs cost."""
+    told = []
+    for number, leg in enumerate(hole.line):
+        often = f"on the green {tenths(leg.green)}" if approaches(leg) else f"out of trouble {tenths(leg.safe)}"
+        best = next(mean for swing, mean, _ in leg.tried if swing == leg.swing)
+        dearer: dict[str, float] = {}
+        for swing, mean, _ in leg.tried:
+            title = swing_title(hole.on.player, swing)
+            if title != leg.title and mean - best < WORTH_TELLING:
+                dearer.setdefault(title, mean - best)
+        costs = ", ".join(f"{title} {signed(more)}" for title, more in list(dearer.items())[:3])
+        told.append(f"{number + 1} {leg.title}: {often} in ten" + (f"; {costs}" if costs else ""))
+    return tuple(told)
 
 
 def _flip(hole: SheetHole, flip: Flip) -> str:
@@ -135,6 +172,14 @@ def facts(hole: SheetHole, length: float) -> str:
     return f"par {hole.hole.par}{index} · {_shown(hole, length)} {SHORT[hole.hole.units]}"
 
 
+def strokes_told(answer: Sheet) -> list[str]:
+    """Say what stands in for the card's stroke indexes, where these are missing."""
+    if answer.by_length:
+        return [f"{BY_LENGTH} --gross leaves them out."]
+    gross = answer.player.handicap_index is not None and any(h.gross and not h.hole.stroke_index for h in answer.holes)
+    return ["Holes without a stroke index are shown gross, without strokes."] if gross else []
+
+
 # ─── As data ────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -142,20 +187,29 @@ def sheet_data(answer: Sheet) -> dict[str, Any]:
     """Return a sheet as plain data, schema "sheet/1": what its pages say."""
     return {
         "schema": "sheet/1",
-        **picked(answer, course="title", player="player.name", tee="tee", playing_handicap="handicap"),
+        **picked(
+            answer,
+            course="title",
+            player="player.name",
+            tee="tee",
+            playing_handicap="handicap",
+            strokes_by_length="by_length",
+        ),
         "holes": [_hole_data(hole) for hole in answer.holes],
     }
 
 
 def _hole_data(hole: SheetHole) -> dict[str, Any]:
+    first = hole.hazards[0]
+    carry, short = (next((h for h in first if h.say == say), None) for say in ("carry", "short"))
     return {
         "number": hole.number or None,
         **picked(hole.hole, "name par stroke_index"),
         **picked(hole, "strokes net_par"),
-        "line": [_stroke_data(hole, stroke) for stroke in hole.line],
-        "carry": hole.carry and picked(hole.carry, yd="yards", what="title"),
-        "do_not_reach": hole.reach and picked(hole.reach, yd="yards", what="title"),
-        "trouble": hole.trouble and picked(hole.trouble, "finish often", play="title", leaves_yd="leaves"),
+        "line": [_leg_data(hole, number) for number in range(len(hole.line))],
+        "carry": carry and picked(carry, yd="yards", what="title"),
+        "do_not_reach": short and picked(short, yd="yards", what="title"),
+        "trouble": hole.trouble and picked(hole.trouble, "often play", finish="title", leaves_yd="leaves"),
         "miss": picked(hole.miss, **{"on": "best", "not": "worst", "dearer": "dearer"}),
         "flips": [
             {"when": flip.when, "stroke": flip.stroke + 1, **picked(flip, title="instead.title", saves="saves")}
@@ -166,11 +220,13 @@ def _hole_data(hole: SheetHole) -> dict[str, Any]:
     }
 
 
-def _stroke_data(hole: SheetHole, stroke: Stroke) -> dict[str, Any]:
+def _leg_data(hole: SheetHole, number: int) -> dict[str, Any]:
+    leg = hole.line[number]
     return {
-        "title": stroke.title,
-        "target": target(hole, stroke),
-        "bearing_deg": math.degrees(stroke.bearing),
-        **picked(stroke, from_yd="start", lie="lie", left_yd="left", leaves_yd="leaves"),
-        **picked(stroke, stays_out_of_trouble="safe", on_the_green="green", as_good="level"),
+        "title": leg.title,
+        "target": target(hole, leg),
+        "bearing_deg": math.degrees(leg.bearing),
+        **picked(leg, from_yd="start", lie="lie", left_yd="left", leaves_yd="leaves"),
+        **picked(leg, stays_out_of_trouble="safe", on_the_green="green", as_good="level"),
+        "hazards": [picked(hazard, "say title often", yd="yards") for hazard in hole.hazards[number]],
     }
