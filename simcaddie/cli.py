@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import io
-import os
+import logging
 import sys
 import warnings
+from contextlib import suppress
 
 import typer
 
 from simcaddie.base.errors import SimcaddieError
+from simcaddie.console.command import drop_output, note
 from simcaddie.features.bag.command import card, gaps, new_player
 from simcaddie.features.check.command import check
 from simcaddie.features.compare.command import compare
@@ -21,8 +23,11 @@ from simcaddie.features.open_map.command import export_map, import_map
 from simcaddie.features.page.command import page
 from simcaddie.features.plan.command import plan
 from simcaddie.features.practice.command import practice
+from simcaddie.features.range_round.command import range_round
+from simcaddie.features.review.command import review
 from simcaddie.features.round.command import round_
 from simcaddie.features.sheet.command import sheet
+from simcaddie.features.trace.command import trace
 
 __all__ = ["app", "run"]
 
@@ -42,10 +47,10 @@ app = typer.Typer(
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-COURSE = (round_, practice, sheet)
+COURSE = (round_, practice, sheet, range_round, review)
 PLAYERS = (new_player, fit, gaps, card)
 HOLE = (compare, lesson, page, plan, today)
-for command in (*HOLE, *COURSE, draw, yardages, *PLAYERS, check, import_map, export_map):
+for command in (*HOLE, *COURSE, draw, yardages, trace, *PLAYERS, check, import_map, export_map):
     app.command(name=command.__name__.strip("_").replace("_", "-"))(command)
 
 
@@ -68,12 +73,8 @@ def _prepare() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+    logging.getLogger("matplotlib").setLevel(logging.ERROR)  # it tells at length where it can't keep its settings
     warnings.formatwarning = lambda message, *_args, **_keys: f"{message}\n"
-
-
-def _drop_output() -> None:
-    """Send what is still to be written nowhere, so that leaving doesn't fail over it."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def run() -> None:
@@ -83,19 +84,20 @@ def run() -> None:
         code = app(prog_name="simcaddie", standalone_mode=False)
         sys.stdout.flush()
     except SimcaddieError as error:
-        sys.stderr.write(f"{error}\n")
+        note(str(error))
         code = 2
     except _BadUsage as error:
-        error.show()  # type: ignore[attr-defined]
+        with suppress(OSError, ValueError):
+            error.show()  # type: ignore[attr-defined]
         code = 2
     except (typer.Abort, KeyboardInterrupt):
-        sys.stderr.write("stopped\n")
+        note("stopped")
         code = 130
     except BrokenPipeError:
-        _drop_output()
+        drop_output()
         code = 0
     except OSError as error:  # a full disk behind a redirection, say
-        sys.stderr.write(f"can't write the output: {(error.strerror or str(error)).lower()}\n")
-        _drop_output()
+        note(f"can't write the output: {(error.strerror or str(error)).lower()}")
+        drop_output()
         code = 2
     sys.exit(code if isinstance(code, int) else 0)
