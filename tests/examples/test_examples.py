@@ -17,7 +17,7 @@ SAYS = {
     "compare_tee_shots": ("Curlew Inlet, par 4", "driver", "Play the "),
     "how_far_to_carry": ("millpond: 63 yd to reach, 118 yd to carry", "7 iron, average carry 113: carries millpond"),
     "range_or_course": ("brought to the course:", "range numbers as they are:"),
-    "which_side_of_the_green": ("of the gable", "left of the flag saves"),
+    "which_side_of_the_green": ("at the gable", "left of the flag saves"),
 }
 
 
