@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from simcaddie.base.surfaces import NAMES, SURFACES
-from simcaddie.decision.finishes import NEAR, _right_of
+from simcaddie.decision.finishes import NEAR, NEAR_PUTT, _right_of
 from simcaddie.decision.ledger import Parts, Reckoner, ground_means, same_strike, stroke_values
 from simcaddie.decision.options import swing_title
 from simcaddie.fitting.rounds import RoundRow
@@ -131,7 +131,7 @@ def finish_words(hole, rest: r.Rest, pin, scale: float, step: float = 5.0, off: 
     x, y, kind = float(rest.x[0]), float(rest.y[0]), NAMES[int(rest.surface[0])]
     away = float(np.hypot(x - pin[0], y - pin[1]))
     if kind == "green":
-        return f"green {max(1, round(away * 3))} ft"
+        return f"green {max(1, round((away + off * max(NEAR_PUTT[0], NEAR_PUTT[1] * away)) * 3))} ft"
     away += off * max(NEAR[0], NEAR[1] * away)
     side = _right_of(hole, np.array([x]), np.array([y]))[0]
     words = "" if kind == "fairway" else "right " if side > 0 else "left "
@@ -139,12 +139,13 @@ def finish_words(hole, rest: r.Rest, pin, scale: float, step: float = 5.0, off: 
 
 
 def remembered(
-    reckoner: Reckoner, number: int, rng: np.random.Generator, *, choose=None, problem=None, scale=1.0, most=25
+    reckoner: Reckoner, number: int, rng: np.random.Generator, *, choose=None, problem=None, scale=1.0, most=25, off=0.0
 ) -> list[RoundRow]:
     """Return the rows of one play of a hole, in words.
 
     ``choose`` (place, stroke) gives another stroke than best play's, and the words of its target, or None. ``problem``
-    is another table to play on: a player with other patterns, who chooses as this one.
+    is another table to play on: a player with other patterns, who chooses as this one. Finishes are remembered up to
+    ``off`` (0 to 1) as wrongly as the program grants people.
     """
     ahead, player = reckoner.ahead, reckoner.position.player
     table, place, rows = problem or ahead.problem, reckoner.start, []
@@ -162,6 +163,7 @@ def remembered(
         bearing = here.pin_line + np.radians(option.aim)
         rest = play(table, ahead.to_go, reckoner.rows(place, option.swing, bearing), z, 1)
         title = swing_title(player, option.swing)
-        rows.append(RoundRow(len(rows) + 2, number, title, words, finish_words(here.hole, rest, here.pins[0], scale)))
+        told = finish_words(here.hole, rest, here.pins[0], scale, off=off * rng.uniform(-1.0, 1.0) if off else 0.0)
+        rows.append(RoundRow(len(rows) + 2, number, title, words, told))
         place = float(rest.x[0]), float(rest.y[0]), int(rest.surface[0])
     return rows

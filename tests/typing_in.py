@@ -1,4 +1,4 @@
-"""Running the command line inside the test process with typed lines on its input."""
+"""Running the command line inside the test process, quickly, with typed lines on its input."""
 
 from __future__ import annotations
 
@@ -19,12 +19,19 @@ class Ran:
     out: str
     err: str
 
+    @property
+    def flat(self) -> str:
+        """What was printed, its lines joined: words may be wrapped anywhere."""
+        return " ".join(self.out.split())
+
 
 def runner(capsys, monkeypatch, tmp_path) -> Callable[..., Ran]:
-    """Return a function that runs ``simcaddie …`` in an empty folder, 80 columns wide, and returns (code, out, err)."""
+    """Return a function that runs ``simcaddie …`` in an empty folder, 80 columns wide, and returns what it printed.
+
+    ``typed`` is what stands on its input.
+    """
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("COLUMNS", "80")
-    monkeypatch.setattr("simcaddie.console.terminal.PLAIN_WIDTH", 80)
     monkeypatch.setattr(warnings, "formatwarning", warnings.formatwarning)  # the program sets its own
 
     def run(*words: object, typed: str | io.TextIOBase = "") -> Ran:

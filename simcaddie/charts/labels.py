@@ -11,21 +11,24 @@ All geometry here is in pixels of the figure, y up.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
+import numpy as np
 import shapely
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg, RendererAgg
 from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
 from matplotlib.text import Text
+from numpy.typing import NDArray
 from shapely import affinity
 
 from simcaddie.charts.style import INK, PAPER, QUIET
 
 __all__ = ["Label", "LabelPlacer", "clipped", "overlaps", "renderer_of", "shown_texts", "text_box"]
+
+Floats = NDArray[np.float64]
 
 
 def renderer_of(figure: Figure) -> RendererAgg:
@@ -101,11 +104,10 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """A box for a label in pixels, its leader line if it needs one, and what the place costs."""
+    """A box for a label in pixels, and its leader line if it needs one."""
 
     box: Any
     leader: Any
-    cost: float
 
 
 class LabelPlacer:
@@ -153,7 +155,7 @@ class LabelPlacer:
         dropped = []
         for label in sorted(self._labels, key=lambda each: each.priority):
             text = self._text(label)
-            best = min(self._candidates(label, text), key=lambda place: place.cost, default=None)
+            best = self._best(label, text)
             if best is None:
                 text.remove()
                 dropped.append(label)
@@ -184,60 +186,67 @@ class LabelPlacer:
         text.set_path_effects([withStroke(linewidth=1.8, foreground=PAPER, alpha=0.85)])
         return text
 
-    def _candidates(self, label: Label, text: Text) -> Iterator[_Place]:
+    def _best(self, label: Label, text: Text) -> _Place | None:
+        """Return the free place for a label that costs least, the first of several; None where none is free."""
         target = self._pixels(label.target)
         extent = text.get_window_extent(self._renderer)
         half_w, half_h = extent.width / 2, extent.height / 2
-        frame = shapely.box(*self.ax.bbox.extents).buffer(-3.0 * self._point)
-        for x, y, distance in self._centres(label, target, half_w, half_h):
-            box = shapely.box(x - half_w, y - half_h, x + half_w, y + half_h)
-            padded = box.buffer(_PAD * self._point, join_style="mitre")
-            if not frame.contains(box) or any(padded.intersects(hard) for hard in self._hard):
-                continue
-            leader = None
-            if distance > _LEADER_FROM:
-                leader = shapely.shortest_line(box, target)
-                if any(leader.intersects(hard) for hard in self._hard if not hard.intersects(target)):
-                    continue
-            yield _Place(box, leader, distance + self._hidden(box, target))
+        x, y, away = self._centres(label, target, half_w, half_h).T
+        boxes, hard = _boxes(x, y, half_w, half_h), np.array(self._hard, object)
+        padded = _boxes(x, y, half_w + _PAD * self._point, half_h + _PAD * self._point)
+        free = shapely.contains(shapely.box(*self.ax.bbox.extents).buffer(-3.0 * self._point), boxes)
+        free[free] = ~shapely.intersects(padded[free, None], hard).any(axis=1)
+        far = free & (away > _LEADER_FROM)
+        leaders = np.full(x.size, None, object)
+        leaders[far] = shapely.shortest_line(boxes[far], target)
+        free[far] = ~shapely.intersects(leaders[far, None], hard[~shapely.intersects(hard, target)]).any(axis=1)
+        which = np.flatnonzero(free)
+        if not which.size:
+            return None
+        cost = away[which] + self._hidden(boxes[which], target)
+        best = int(which[np.argmin(cost)])
+        return _Place(boxes[best], leaders[best])
 
-    def _centres(self, label: Label, target: Any, half_w: float, half_h: float) -> Iterator[tuple[float, float, float]]:
-        """Yield box centres and how far each is from the target, in points.
+    def _centres(self, label: Label, target: Any, half_w: float, half_h: float) -> Floats:
+        """Return box centres and how far each is from the target, in points: float64[place, (x, y, distance)].
 
         Inside places count as far by what sticks out of the target.
         """
+        found = [np.empty((0, 3))]
         if label.inside:
-            for point in _inner_points(target, 2 * half_h):
-                box = shapely.box(point.x - half_w, point.y - half_h, point.x + half_w, point.y + half_h)
-                yield point.x, point.y, 8.0 * (1.0 - box.intersection(target).area / box.area)
+            x, y = _inner_points(target, 2 * half_h).T
+            boxes = _boxes(x, y, half_w, half_h)
+            out = 8.0 * (1.0 - shapely.area(shapely.intersection(boxes, target)) / shapely.area(boxes))
+            found.append(np.column_stack([x, y, out]))
         for part in _parts(target, 60.0 * self._point):
-            for x, y in self._around(part, half_w, half_h, label.reach):
-                box = shapely.box(x - half_w, y - half_h, x + half_w, y + half_h)
-                away = box.distance(target) / self._point
-                if away > 0.8 * _GAPS[0]:
-                    yield x, y, away + 0.02 * abs(y - part.centroid.y)
+            x, y = self._around(part, half_w, half_h, label.reach).T
+            away = shapely.distance(_boxes(x, y, half_w, half_h), target) / self._point
+            beside = np.column_stack([x, y, away + 0.02 * np.abs(y - part.centroid.y)])
+            found.append(beside[away > 0.8 * _GAPS[0]])
+        return np.concatenate(found)
 
-    def _around(self, target: Any, half_w: float, half_h: float, reach: float) -> Iterator[tuple[float, float]]:
-        """Yield box centres on rectangles around a target, the nearest rectangle first."""
+    def _around(self, target: Any, half_w: float, half_h: float, reach: float) -> Floats:
+        """Return box centres on rectangles around a target, the nearest rectangle first: float64[place, 2]."""
         left, low, right, high = target.bounds
-        cx, cy = (left + right) / 2, (low + high) / 2
-        for gap in (gap for gap in _GAPS if gap <= reach):
-            wide, tall = (
-                (right - left) / 2 + half_w + gap * self._point,
-                (high - low) / 2 + half_h + gap * self._point,
-            )
-            for step in range(_DIRECTIONS):
-                turn = 2 * math.pi * step / _DIRECTIONS
-                dx, dy = math.cos(turn), math.sin(turn)
-                stretch = 1.0 / max(abs(dx) / wide, abs(dy) / tall)
-                yield cx + dx * stretch, cy + dy * stretch
+        gap = np.array([gap for gap in _GAPS if gap <= reach])[:, None] * self._point
+        wide, tall = (right - left) / 2 + half_w + gap, (high - low) / 2 + half_h + gap
+        turn = 2 * math.pi * np.arange(_DIRECTIONS) / _DIRECTIONS
+        dx, dy = np.cos(turn), np.sin(turn)
+        stretch = 1.0 / np.maximum(np.abs(dx) / wide, np.abs(dy) / tall)
+        x, y = (left + right) / 2 + dx * stretch, (low + high) / 2 + dy * stretch
+        return np.column_stack([x.ravel(), y.ravel()])
 
-    def _hidden(self, box: Any, target: Any) -> float:
-        cost = 0.0
+    def _hidden(self, boxes: Any, target: Any) -> Floats:
+        """Return what the ground that boxes hide costs, float64[box]."""
+        cost = np.zeros(boxes.size)
         for shape, weight in self._soft:
-            if shape.intersects(box) and not (shape.equals(target)):
-                cost += weight * shape.intersection(box).area / box.area
-        cost += sum(weight for line, weight in self._lines if line.intersects(box))
+            over = shapely.intersects(shape, boxes)
+            if over.any() and not shape.equals(target):
+                cost[over] += (
+                    weight * shapely.area(shapely.intersection(shape, boxes[over])) / shapely.area(boxes[over])
+                )
+        for line, weight in self._lines:
+            cost += weight * shapely.intersects(line, boxes)
         return cost
 
     def _fix(self, text: Text, label: Label, place: _Place) -> None:
@@ -259,21 +268,24 @@ class LabelPlacer:
             self._hard.append(place.leader.buffer(0.6 * self._point))
 
 
-def _inner_points(target: Any, step: float) -> list[Any]:
-    """Return points of a grid inside an area, the deepest first."""
+def _boxes(x: Floats, y: Floats, half_w: float, half_h: float) -> Any:
+    """Return boxes about centres, shapely polygons of object[place]."""
+    return shapely.box(x - half_w, y - half_h, x + half_w, y + half_h)
+
+
+def _inner_points(target: Any, step: float) -> Floats:
+    """Return points of a grid inside an area, float64[point, 2], the deepest first, at most 60."""
     shrunk = target.buffer(-step / 2)
     if shrunk.is_empty:
-        return []
+        return np.empty((0, 2))
     left, low, right, high = shrunk.bounds
-    points = [
-        shapely.Point(left + i * step, low + j * step)
-        for i in range(int((right - left) / step) + 1)
-        for j in range(int((high - low) / step) + 1)
-    ]
-    points = [target.centroid, *points]
-    edge = target.boundary
-    inside = [point for point in points if shrunk.covers(point)]
-    return sorted(inside, key=lambda point: (-round(edge.distance(point), 3), point.y, point.x))[:60]
+    x, y = (axis.ravel() for axis in np.meshgrid(np.arange(left, right, step), np.arange(low, high, step)))
+    x, y = np.append(target.centroid.x, x), np.append(target.centroid.y, y)
+    points = shapely.points(x, y)
+    inside = shapely.covers(shrunk, points)
+    deep = shapely.distance(target.boundary, points[inside]).round(3)
+    order = np.lexsort((x[inside], y[inside], -deep))[:60]
+    return np.column_stack([x[inside], y[inside]])[order]
 
 
 def _parts(target: Any, most: float) -> list[Any]:

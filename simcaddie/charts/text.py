@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from textwrap import wrap
 from typing import Final
 
+from matplotlib import rcParams
 from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.patches import Rectangle
 
 from simcaddie.base.errors import BadRequest
-from simcaddie.charts.labels import renderer_of
 from simcaddie.charts.style import FAINT, INK, QUIET, new_figure
 
 __all__ = [
@@ -80,21 +82,26 @@ def panel_at(figure: Figure, left: float, top: float, width: float, height: floa
 
 def width_of(ax: Axes, text: str, size: float, weight: str = "normal") -> float:
     """Return how wide a text is, in points."""
-    renderer = renderer_of(ax.get_figure(root=True))  # type: ignore[arg-type]
-    font = FontProperties(size=size, weight=weight)
+    return _width(ax.figure.dpi, text, size, weight, tuple(rcParams["font.family"]))
+
+
+@lru_cache(maxsize=1 << 14)  # pages say the same words again and again
+def _width(dpi: float, text: str, size: float, weight: str, family: tuple[str, ...]) -> float:
+    renderer = RendererAgg(1, 1, dpi)  # type: ignore[no-untyped-call]
+    font = FontProperties(family=family, size=size, weight=weight)
     pixels = renderer.get_text_width_height_descent(text, font, ismath=False)[0]  # type: ignore[no-untyped-call]
-    return float(pixels * 72.0 / renderer.dpi)
+    return float(pixels * 72.0 / dpi)
 
 
 def wrapped(ax: Axes, text: str, size: float, weight: str, room: float) -> list[str]:
-    """Break text into lines of at most ``room`` points."""
-    lines = [""]
+    """Break text into lines of at most ``room`` points: a line is as wide as its words and spaces."""
+    lines, wide, space = [""], 0.0, width_of(ax, " ", size, weight)
     for word in text.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and width_of(ax, longer, size, weight) > room - _SPARE:
-            lines.append(word)
+        more = width_of(ax, word, size, weight)
+        if lines[-1] and wide + space + more > room - _SPARE:
+            lines, wide = [*lines, word], more
         else:
-            lines[-1] = longer
+            lines[-1], wide = f"{lines[-1]} {word}".strip(), wide + more + (space if lines[-1] else 0.0)
     return lines
 
 

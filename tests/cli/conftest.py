@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import re
-import sys
-import warnings
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import pytest
+from typing_in import Ran, runner
 
-from simcaddie.__main__ import main
 from simcaddie.base.streams import kernel_key
 from simcaddie.decision.compare import compare as compare_records
 from simcaddie.decision.line_of_play import plan as plan_records
@@ -21,18 +18,6 @@ from simcaddie.io.hole import read_hole
 from simcaddie.io.player import read_player
 
 FEW = ("--sequences", "200", "--then", "sound")
-
-
-@dataclass(frozen=True)
-class Ran:
-    code: int
-    out: str
-    err: str
-
-    @property
-    def flat(self) -> str:
-        """What was printed, its lines joined: words may be wrapped anywhere."""
-        return " ".join(self.out.split())
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -55,19 +40,13 @@ def fits_80_columns(out: str) -> None:
 
 @pytest.fixture
 def simcaddie(capsys, monkeypatch, tmp_path) -> Callable[..., Ran]:
-    """Return a function that runs ``simcaddie …`` in an empty folder and returns (code, out, err)."""
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(warnings, "formatwarning", warnings.formatwarning)  # the program sets its own
+    """Return a function that runs ``simcaddie …`` in an empty folder, and holds what it prints to 80 columns."""
+    inner = runner(capsys, monkeypatch, tmp_path)
 
-    def run(*words: str) -> Ran:
-        monkeypatch.setattr(sys, "argv", ["simcaddie", *map(str, words)])
-        capsys.readouterr()
-        with pytest.raises(SystemExit) as left:
-            main()
-        told = capsys.readouterr()
-        assert "Traceback" not in told.err
-        fits_80_columns(told.out)
-        return Ran(int(left.value.code or 0), told.out, told.err)
+    def run(*words: object) -> Ran:
+        ran = inner(*words)
+        fits_80_columns(ran.out)
+        return ran
 
     return run
 

@@ -132,6 +132,7 @@ def test_a_second_signal_leaves_at_once_and_removes_the_draft(tmp_path, monkeypa
         "from pathlib import Path\n"
         "from simcaddie import __main__ as program\n"
         "from simcaddie.base import writing\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"  # a shell's background job starts with it ignored
         "def main():\n"
         "    drafts = writing._Drafts(0o666, sync=True)\n"
         "    drafts.write(Path('out').absolute(), b'half')\n"

@@ -10,7 +10,6 @@ import base64
 import json
 import math
 import re
-import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -25,8 +24,6 @@ from simcaddie.base.surfaces import SURFACES
 from simcaddie.console.webpage import webpage
 
 sync_api = pytest.importorskip("playwright.sync_api", reason="playwright isn't installed")
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium on this machine")
 
 HOSTILE = '</script><b>Mill & "Leat"</b>'
 KINDS = [surface.name for surface in SURFACES]
@@ -233,14 +230,6 @@ def rendered(data: dict[str, Any]) -> str:
 
 
 # ─── The browser ─────────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with sync_api.sync_playwright() as play:
-        made = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield made
-        made.close()
 
 
 class Opened:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -28,10 +27,6 @@ from simcaddie.io.hole import HoleFile, drawing_of, hole_of, read_hole
 from simcaddie.io.hole_writer import hole_text
 from simcaddie.io.yaml_reader import parse
 
-sync_api = pytest.importorskip("playwright.sync_api", reason="playwright isn't installed")
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium on this machine")
-
 DEMOS = [*demo_files("holes").values(), *(p for c in demo_courses().values() for p in c.parent.glob("[0-9]*.yaml"))]
 SAVED = "(text) => holeText(holeOf(readYaml(text).data).hole)"
 READ = """(texts) => JSON.stringify(texts.map((text) => {
@@ -45,14 +40,6 @@ READ = """(texts) => JSON.stringify(texts.map((text) => {
 
 
 # ─── The browser ─────────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with sync_api.sync_playwright() as play:
-        made = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield made
-        made.close()
 
 
 class Tracing:

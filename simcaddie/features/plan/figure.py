@@ -29,7 +29,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch, Rectangle
 from matplotlib.patheffects import Normal, withStroke
 from numpy.typing import NDArray
-from scipy.ndimage import distance_transform_edt, gaussian_filter, label, zoom
+from scipy.ndimage import distance_transform_edt, gaussian_filter, label
 from shapely.ops import substring
 
 from simcaddie.base.surfaces import BY_NAME, GREEN, SURFACES, Surface
@@ -196,6 +196,16 @@ def _shares(numbers: NDArray[np.int64], count: int) -> Floats:
     return np.array([gaussian_filter((numbers == i).astype(float), SMOOTH, mode="constant") for i in range(count)])
 
 
+def _finer(values: Floats, block: int, axis: int) -> Floats:
+    """Return values of cells ``block`` times as fine along an axis, linear between the middles of the coarse ones."""
+    cells = values.shape[axis]
+    at = np.clip((np.arange(cells * block) + 0.5) / block - 0.5, 0.0, cells - 1.0)
+    low = at.astype(np.int64)
+    part = (at - low).reshape([-1 if each == axis else 1 for each in range(values.ndim)])
+    before, after = (np.take(values, np.minimum(low + i, cells - 1), axis) for i in (0, 1))
+    return np.asarray(before + part * (after - before))
+
+
 def club_map(plan: Plan, view: Any) -> ClubMap:
     """Return the best club by place, for the lie that occurs there; groups by what is in ``view`` (a polygon, yd)."""
     solution, surface = plan.solution, plan.grid.surface
@@ -214,7 +224,7 @@ def club_map(plan: Plan, view: Any) -> ClubMap:
     for lie in np.unique(states.lie):
         of_cell = states.of_cell[lie]
         numbers = np.where(of_cell >= 0, class_of[solution.policy.swing[of_cell]], -1)
-        shares = zoom(_shares(numbers, len(classes)), (1, block, block), order=1, grid_mode=True, mode="nearest")
+        shares = _finer(_finer(_shares(numbers, len(classes)), block, 1), block, 2)
         shares = shares[:, : surface.shape[0], : surface.shape[1]]
         here = (surface == lie) & (shares.sum(axis=0) > 0.0)
         which[here] = np.argmax(shares, axis=0)[here]
