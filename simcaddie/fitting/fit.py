@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from scipy.stats import chi2
+from scipy.special import chdtrc
 
 from simcaddie.base.streams import generator
 from simcaddie.fitting.prior import PriorFor
@@ -173,7 +173,7 @@ def shared_angle(fits: Sequence[tuple[Problem, SwingFit]]) -> SharedAngle | None
     pooled = float(np.average(angles, weights=precision))
     se = float(1.0 / np.sqrt(precision.sum()))
     q = float((precision * (np.array(angles) - pooled) ** 2).sum())
-    alike = bool(chi2.sf(q, len(angles) - 1) >= DIFFER)
+    alike = bool(chdtrc(len(angles) - 1, q) >= DIFFER)
     if not alike or abs(pooled) < LEAST or abs(pooled) < SURE * se:
         return None
     return SharedAngle(pooled, se, len(angles))

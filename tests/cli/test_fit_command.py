@@ -210,9 +210,10 @@ def test_a_session_of_misread_balls_alone_is_refused(simcaddie):
     assert not Path("me.yaml").exists()
 
 
-def test_a_hundred_thousand_rows_go_through(simcaddie):
+@pytest.mark.parametrize("count", [10_000, pytest.param(100_000, marks=pytest.mark.slow)])
+def test_many_rows_go_through(simcaddie, count):
     rng = np.random.default_rng(3)
-    balls = rng.normal((123, 2), (8, 7), (100_000, 2))
+    balls = rng.normal((123, 2), (8, 7), (count, 2))
     Path("big.csv").write_text("club,carry,side\n" + "".join(f"7 iron,{c:.1f},{s:.1f}\n" for c, s in balls))
     ran = simcaddie("fit", "big.csv", "-o", "me.yaml")
     assert ran.code == 0

@@ -19,8 +19,11 @@ from simcaddie.player.posterior import draw_truths, posterior_of
 from simcaddie.player.swing import Swing
 
 DRAWS, BINS, CHAINS = 399, 10, 4
-BALLS = (5, 10, 30, 300)
-SIZES = [pytest.param(200, id="200"), pytest.param(1000, id="1000", marks=pytest.mark.slow)]
+SIZES = [  # balls, repetitions
+    pytest.param(balls, repetitions, marks=() if repetitions == 200 and balls in (5, 30) else pytest.mark.slow)
+    for repetitions in (200, 1000)
+    for balls in (5, 10, 30, 300)
+]
 
 
 @cache
@@ -41,16 +44,14 @@ def ranks(balls: int, repetitions: int) -> dict[str, np.ndarray]:
     return below
 
 
-@pytest.mark.parametrize("repetitions", SIZES)
-@pytest.mark.parametrize("balls", BALLS)
+@pytest.mark.parametrize(("balls", "repetitions"), SIZES)
 @pytest.mark.parametrize("name", NUMBERS)
 def test_ranks_are_flat(name, balls, repetitions):
     counts = np.bincount(ranks(balls, repetitions)[name] * BINS // (DRAWS + 1), minlength=BINS)
     assert stats.chisquare(counts).pvalue > 1e-4
 
 
-@pytest.mark.parametrize("repetitions", SIZES)
-@pytest.mark.parametrize("balls", BALLS)
+@pytest.mark.parametrize(("balls", "repetitions"), SIZES)
 @pytest.mark.parametrize("name", NUMBERS)
 def test_nine_in_ten_intervals_hold_nine_truths_in_ten(name, balls, repetitions):
     rank = ranks(balls, repetitions)[name]
@@ -74,6 +75,11 @@ def off_prior(before: Swing, signs: tuple[float, ...]) -> dict[str, float]:
     }
 
 
+SIGNS = [(1, -1, 1, -1, 1), *(pytest.param(signs, marks=pytest.mark.slow) for signs in (
+    (1,) * 5, (-1,) * 5, (-1, 1, -1, 1, -1)
+))]  # fmt: skip
+
+
 @cache
 def coverage(balls: int, signs: tuple[float, ...], repetitions: int = 400) -> dict[str, float]:
     """Return how often 90 % intervals hold such truths."""
@@ -89,7 +95,7 @@ def coverage(balls: int, signs: tuple[float, ...], repetitions: int = 400) -> di
     return {name: count / repetitions for name, count in inside.items()}
 
 
-@pytest.mark.parametrize("signs", [(1,) * 5, (-1,) * 5, (1, -1, 1, -1, 1), (-1, 1, -1, 1, -1)], ids=str)
+@pytest.mark.parametrize("signs", SIGNS, ids=str)
 @pytest.mark.parametrize("balls", [30, pytest.param(300, marks=pytest.mark.slow)])
 def test_truths_one_prior_deviation_off_are_still_held(balls, signs):
     assert min(coverage(balls, signs).values()) >= 0.85

@@ -42,7 +42,8 @@ SWINGS = (
     ("half gap wedge", 55.0),
 )
 AIMS = range(-9, 10)
-SIZES = [(360, 740), (768, 1024), (1440, 900), (740, 360)]
+SIZES = [(360, 740), pytest.param((768, 1024), marks=pytest.mark.slow), (1440, 900),
+         pytest.param((740, 360), marks=pytest.mark.slow)]  # fmt: skip
 
 
 # ─── Invented data ───────────────────────────────────────────────────────────────────────────────────────────────────
@@ -771,7 +772,9 @@ def test_every_text_stands_out(opened: Callable[..., Opened], scheme: str) -> No
         assert weak == [], view
 
 
-@pytest.mark.parametrize("view", ["guess", "truth", "compare", "look", "answer", "notes"])
+@pytest.mark.parametrize("view", ["guess", "compare", "look", *(
+    pytest.param(view, marks=pytest.mark.slow) for view in ("truth", "answer", "notes")
+)])  # fmt: skip
 def test_the_tab_key_reaches_everything(opened: Callable[..., Opened], view: str) -> None:
     one = opened(players=2, holes=2)
     next(name for name in everything(one) if name == view)
@@ -789,22 +792,22 @@ def test_the_tab_key_reaches_everything(opened: Callable[..., Opened], view: str
     assert set(wanted) <= reached
 
 
-def test_labels_on_the_map_keep_apart(opened: Callable[..., Opened]) -> None:
-    for size in SIZES:
-        one = opened(size)
-        for view in everything(one):
-            if view == "notes":
-                break
-            boxes = one.page.eval_on_selector_all(
-                "#over text",
-                "all => all.filter(e => getComputedStyle(e).visibility !== 'hidden').map(e => {"
-                "const r = e.getBoundingClientRect(); return [e.textContent, r.left, r.top, r.right, r.bottom]; })",
-            )
-            assert len(boxes) >= 3
-            for k, (text, left, top, right, low) in enumerate(boxes):
-                for other, left2, top2, right2, low2 in boxes[:k]:
-                    across, down = min(right, right2) - max(left, left2), min(low, low2) - max(top, top2)
-                    assert across <= 2 or down <= 4, (size, view, text, other)
+@pytest.mark.parametrize("size", SIZES)
+def test_labels_on_the_map_keep_apart(opened: Callable[..., Opened], size: tuple[int, int]) -> None:
+    one = opened(size)
+    for view in everything(one):
+        if view == "notes":
+            break
+        boxes = one.page.eval_on_selector_all(
+            "#over text",
+            "all => all.filter(e => getComputedStyle(e).visibility !== 'hidden').map(e => {"
+            "const r = e.getBoundingClientRect(); return [e.textContent, r.left, r.top, r.right, r.bottom]; })",
+        )
+        assert len(boxes) >= 3
+        for k, (text, left, top, right, low) in enumerate(boxes):
+            for other, left2, top2, right2, low2 in boxes[:k]:
+                across, down = min(right, right2) - max(left, left2), min(low, low2) - max(top, top2)
+                assert across <= 2 or down <= 4, (view, text, other)
 
 
 def test_a_page_prints_as_one(opened: Callable[..., Opened], tmp_path: Path) -> None:

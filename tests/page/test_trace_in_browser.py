@@ -659,7 +659,9 @@ UNNAMED = """() => [...document.querySelectorAll("button, select, input, textare
   .map((each) => each.id)"""
 
 
-@pytest.mark.parametrize("size", [(360, 740), (768, 1024), (740, 360), (1440, 900)], ids=str)
+@pytest.mark.parametrize("size", [
+    (360, 740), (1440, 900), *(pytest.param(size, marks=pytest.mark.slow) for size in ((768, 1024), (740, 360)))
+], ids=str)  # fmt: skip
 def test_nothing_is_cut_off_too_small_to_touch_or_without_a_name(traced: Any, tmp_path: Path, size: Any) -> None:
     scheme = "dark" if size[0] > 750 else "light"
     one = traced(sample(tmp_path), aerial.TARGET, size=size, color_scheme=scheme)

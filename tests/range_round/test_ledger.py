@@ -153,7 +153,7 @@ def test_single_demo_holes_add_up_and_the_driver_costs_what_compare_says(name):
     apart = split.choice + split.execution + split.luck + split.putting - (split.score - split.expected)
     assert np.abs(apart).max() < 1e-12
     for part in (split.execution, split.luck):
-        assert abs(part.mean()) < 3 * se(part)
+        assert abs(part.mean()) < 4 * se(part)  # of a score of holes and parts one is 3 off now and then
     if driver is not None:
         cost = driver.mean - answer.best.mean
         assert abs(split.choice.mean() - cost) < 3 * driver.diff_se + 0.01

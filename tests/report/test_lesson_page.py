@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 import pytest
 import shapely
@@ -23,15 +24,23 @@ from simcaddie.features.lesson.figure import (
     view_of,
 )
 
+SLOW = [pytest.param(name, marks=pytest.mark.slow) for name in ("halt", "par 3")]
 
-@pytest.fixture(scope="module", params=["halt", "weir", "par 3", "long names"])
+
+@cache
+def page_of(name, paper="a4"):
+    """Draw a page once for all that only look at it."""
+    return lesson_figure(demo_lesson(name), paper)
+
+
+@pytest.fixture(scope="module", params=["weir", "long names", *SLOW])
 def told(request):
-    return demo_lesson(request.param)
+    return request.param
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("paper", ["a4", pytest.param("letter", marks=pytest.mark.slow)])
 def test_texts_stand_free_and_are_large_enough(told, paper):
-    figure = lesson_figure(told, paper)
+    figure = page_of(told, paper)
     assert overlaps(figure) == []
     assert clipped(figure) == []
     assert min(text.get_fontsize() for text, _ in shown_texts(figure)) >= LEAST == 9.0
@@ -46,16 +55,16 @@ def test_texts_stand_free_and_are_large_enough(told, paper):
 
 
 def test_both_maps_have_one_scale_and_show_every_ball(told):
-    maps = [ax for ax in lesson_figure(told).axes if ax.axison]
+    maps = [ax for ax in page_of(told).axes if ax.axison]
     assert maps[0].get_xlim() == pytest.approx(maps[1].get_xlim())
     assert maps[0].get_ylim() == pytest.approx(maps[1].get_ylim())
-    left, low, right, high = view_of(told)
-    for side in told.sides:
+    left, low, right, high = view_of(demo_lesson(told))
+    for side in demo_lesson(told).sides:
         assert all(left < ball.x < right and low < ball.y < high for ball in side.balls)
 
 
 def test_the_caution_stands_once(told):
-    words = " ".join(text.get_text() for text, _ in shown_texts(lesson_figure(told)))
+    words = " ".join(text.get_text() for text, _ in shown_texts(page_of(told)))
     assert words.count("Rule 4.3") == 1
     assert ON_PAPER in words
     for word in ("reach of your longest likely shot", "shout", "lightning", "Committee", "coaches"):
@@ -71,9 +80,11 @@ def test_marks_differ_in_shape_or_fill_and_every_finish_has_one():
     assert HATCHES[0] != HATCHES[1]
 
 
-@pytest.mark.parametrize(("paper", "size"), [("a4", (595.28, 841.89)), ("letter", (612.0, 792.0))])
+@pytest.mark.parametrize(("paper", "size"), [
+    ("letter", (612.0, 792.0)), pytest.param("a4", (595.28, 841.89), marks=pytest.mark.slow),
+])  # fmt: skip
 def test_the_pdf_has_the_size_of_its_paper_its_fonts_and_no_date(tmp_path, paper, size):
-    told = demo_lesson("halt")
+    told = demo_lesson("weir")
     for name in "ab":
         draw_lesson(told, tmp_path / f"{name}.pdf", paper)
     content = (tmp_path / "a.pdf").read_bytes()
@@ -88,4 +99,4 @@ def test_the_pdf_has_the_size_of_its_paper_its_fonts_and_no_date(tmp_path, paper
 
 def test_other_papers_are_refused():
     with pytest.raises(BadRequest, match="expected a4 or letter, found 'a5'"):
-        lesson_figure(demo_lesson("halt"), "a5")
+        lesson_figure(demo_lesson("weir"), "a5")

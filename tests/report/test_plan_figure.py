@@ -28,7 +28,7 @@ from simcaddie.io.hole import read_hole
 from simcaddie.io.player import read_player
 
 HOLES, PLAYERS = demo_files("holes"), demo_files("players")
-QUICK = (("kettle-drain", "wren"), ("millpond", "wren"))
+QUICK = (("kettle-drain", "wren"),)
 EVERYWHERE = shapely.box(-1e4, -1e4, 1e4, 1e4)
 
 

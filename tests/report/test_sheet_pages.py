@@ -17,7 +17,11 @@ from simcaddie.charts.labels import clipped, overlaps, shown_texts
 from simcaddie.features.sheet.figure import LARGEST_SCALE, draw_sheet, green_scale, points_per_yard, sheet_pages
 
 GREEN = BY_NAME["green"].drawing.fill
-FORMS = [("pocket", "a4", (306.0, 504.0)), ("desk", "a4", (595.28, 841.89)), ("desk", "letter", (612.0, 792.0))]
+FORMS = [
+    ("pocket", "a4", (306.0, 504.0)),
+    ("desk", "a4", (595.28, 841.89)),
+    pytest.param("desk", "letter", (612.0, 792.0), marks=pytest.mark.slow),
+]
 
 
 def variants():
@@ -31,7 +35,7 @@ def variants():
     return {"plain": plain, "long names, metres": named, "single": replace(plain, holes=plain.holes[1:], single=True)}
 
 
-@pytest.mark.parametrize("which", ["plain", "long names, metres", "single"])
+@pytest.mark.parametrize("which", ["long names, metres", "single", pytest.param("plain", marks=pytest.mark.slow)])
 @pytest.mark.parametrize(("form", "paper", "size"), FORMS)
 def test_texts_stand_free_and_are_large_enough(which, form, paper, size):
     answer = variants()[which]

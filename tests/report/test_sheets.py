@@ -24,6 +24,8 @@ from simcaddie.player.pattern import course_pattern
 
 HOLES = demo_files("holes")
 PLAYERS = demo_files("players")
+BUSY = ("signal-halt", "weir-lawn")  # most to be named; the other holes in the slow form
+SOME = [pytest.param(name, marks=() if name in BUSY else pytest.mark.slow) for name in HOLES]
 LAW = {3: 0.03, 4: 0.14, 5: 0.33, 6: 0.26, 7: 0.13, 8: 0.06, 9: 0.03, 10: 0.01, 12: 0.01}
 
 
@@ -64,7 +66,7 @@ def test_there_are_demo_holes():
     assert {"curlew-inlet", "long-acre", "millpond", "kettle-drain", "signal-halt", "weir-lawn"} <= set(HOLES)
 
 
-@pytest.mark.parametrize("name", HOLES)
+@pytest.mark.parametrize("name", SOME)
 def test_a_map_leaves_out_no_label(name):
     leaves_out_none(read_hole(HOLES[name]))
 
@@ -94,7 +96,7 @@ def leaves_out_none(hole):
 def pairs():
     """Return each hole with the longest-named player, another on one hole; all other pairs in the slow form."""
     longest = max(PLAYERS, key=lambda player: len(read_player(PLAYERS[player]).name))
-    fast = {*((hole, longest) for hole in HOLES), (min(HOLES), "wren")}
+    fast = {*((hole, longest) for hole in BUSY), ("millpond", "wren")}
     every = [(hole, player) for hole in HOLES for player in PLAYERS]
     return [pytest.param(*pair, marks=() if pair in fast else pytest.mark.slow) for pair in every]
 
@@ -111,14 +113,14 @@ def test_texts_of_a_sheet_stand_free(name, player):
         assert clipped(figure) == []
 
 
-@pytest.mark.parametrize(
-    ("name", "many"),
-    [
-        pytest.param(name, many, marks=() if many == 3 or name == min(HOLES) else pytest.mark.slow)
-        for name in HOLES
-        for many in (1, 2, 3)
-    ],
-)
+def counts():
+    """Return each hole with one to three options; most of them in the slow form."""
+    fast = {*((hole, 3) for hole in BUSY), ("millpond", 1)}
+    every = [(hole, many) for hole in HOLES for many in (1, 2, 3)]
+    return [pytest.param(*pair, marks=() if pair in fast else pytest.mark.slow) for pair in every]
+
+
+@pytest.mark.parametrize(("name", "many"), counts())
 def test_texts_of_a_comparison_stand_free(name, many):
     hole, golfer = read_hole(HOLES[name]), read_player(PLAYERS["wren"])
     views = options(patterns(hole, golfer, ("driver", "5 wood", "7 iron")))

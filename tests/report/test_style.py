@@ -90,7 +90,13 @@ def test_options_differ_for_everybody(seen):
     assert len(set(OPTION_LINES)) == len(OPTION_COLOURS)
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.fixture(scope="module")
+def figure():
+    """Draw the busiest hole once, for all that only write it."""
+    return hole_figure(busy_hole())
+
+
+@pytest.mark.parametrize("kind", ["svg", *(pytest.param(kind, marks=pytest.mark.slow) for kind in ("png", "pdf"))])
 def test_same_figure_same_bytes_and_no_date(kind, tmp_path):
     first, second = (save_figure(hole_figure(busy_hole()), tmp_path / f"{turn}.{kind}").read_bytes() for turn in "ab")
     assert first == second
@@ -99,8 +105,7 @@ def test_same_figure_same_bytes_and_no_date(kind, tmp_path):
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_saving_twice_gives_the_same_bytes(kind, tmp_path):
-    figure = hole_figure(busy_hole())
+def test_saving_twice_gives_the_same_bytes(kind, tmp_path, figure):
     assert (
         save_figure(figure, tmp_path / f"a.{kind}").read_bytes()
         == save_figure(figure, tmp_path / f"a.{kind}").read_bytes()
@@ -114,8 +119,9 @@ sys.path.insert(0, sys.argv[1])
 from helpers import busy_hole
 from simcaddie.charts.page import hole_figure
 from simcaddie.charts.style import save_figure
+figure = hole_figure(busy_hole())
 for kind in ("png", "svg", "pdf"):
-    save_figure(hole_figure(busy_hole()), f"{sys.argv[2]}.{kind}")
+    save_figure(figure, f"{sys.argv[2]}.{kind}")
 """
     tests = __file__.rsplit("/report/", 1)[0]
     for seed in ("1", "2"):
@@ -130,20 +136,20 @@ for kind in ("png", "svg", "pdf"):
         assert (tmp_path / f"1.{kind}").read_bytes() == (tmp_path / f"2.{kind}").read_bytes()
 
 
-def test_the_users_own_settings_change_nothing(tmp_path):
-    usual = save_figure(hole_figure(busy_hole()), tmp_path / "a.svg").read_bytes()
+def test_the_users_own_settings_change_nothing(tmp_path, figure):
+    usual = save_figure(figure, tmp_path / "a.svg").read_bytes()
     with mpl.rc_context({"font.size": 20, "lines.linewidth": 5, "svg.fonttype": "none", "axes.facecolor": "red"}):
         assert save_figure(hole_figure(busy_hole()), tmp_path / "b.svg").read_bytes() == usual
 
 
-def test_pdf_embeds_fonts_as_outlines_that_can_be_searched(tmp_path):
-    written = save_figure(hole_figure(busy_hole()), tmp_path / "a.pdf").read_bytes()
+def test_pdf_embeds_fonts_as_outlines_that_can_be_searched(tmp_path, figure):
+    written = save_figure(figure, tmp_path / "a.pdf").read_bytes()
     assert b"/CIDFontType2" in written or b"/TrueType" in written
     assert b"/Type3" not in written
 
 
-def test_words_are_drawn_in_the_bundled_fonts(tmp_path):
-    text = (save_figure(hole_figure(busy_hole()), tmp_path / "a.pdf")).read_bytes()
+def test_words_are_drawn_in_the_bundled_fonts(tmp_path, figure):
+    text = save_figure(figure, tmp_path / "a.pdf").read_bytes()
     used = {name.rsplit(b"+", 1)[-1] for name in re.findall(rb"/BaseFont /([\w+-]+)", text)}
     assert used == {b"FiraSans-Regular", b"FiraSans-Bold", b"FiraSans-Italic"}
 

@@ -27,7 +27,7 @@ def paired(means: np.ndarray, shared: float, rng: np.random.Generator) -> np.nda
 @pytest.mark.parametrize(
     "means", [[4.9, 4.9, 4.9, 4.9], [4.80, 4.83, 4.90, 5.3], [4.8, 4.8, 5.5, 5.5, 5.5], [4.0, 4.05]]
 )
-@pytest.mark.parametrize("shared", [0.0, 2.0])
+@pytest.mark.parametrize("shared", [pytest.param(0.0, marks=pytest.mark.slow), 2.0])
 def test_all_intervals_cover_together_as_often_as_they_say(means, shared):
     rng, truth = np.random.default_rng(5), np.array(means)
     covered = 0

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from scipy.stats import beta
+from scipy.special import betaincc
 
 from simcaddie.base.records import plain
 from simcaddie.base.streams import Purpose, generator
@@ -57,7 +57,7 @@ def trust_by_choice(cards: Sequence[Card], player: Player) -> dict[str, tuple[in
         taken = sum(entry.option.swing == number for entry in planned)
         if len(planned) < FEWEST:
             continue
-        above = float(beta.sf(0.5, taken + 1, len(planned) - taken + 1))
+        above = float(betaincc(taken + 1, len(planned) - taken + 1, 0.5))
         trust: Trust = "high" if above >= SURE else "low" if above <= 1.0 - SURE else swing.trust
         if trust != swing.trust:
             found[swing.title] = len(planned), taken, trust
