@@ -27,6 +27,7 @@ class Purpose(IntEnum):
     LOOK = 14
     LUCK = 15
     GROUND = 16  # what the ground does with one strike
+    ROLLOUT = 17  # whole sequences that hold best play against everyday play
     LEGS = 21  # of a line of play, and 100 more a leg
     DANGERS = 22
     TWENTY = 31  # the balls of a lesson

@@ -20,7 +20,7 @@ from simcaddie.model import arrays as r
 from simcaddie.player.swing import Player
 from simcaddie.weather.table import DAY_CARRY
 
-__all__ = ["BEST_OF_TEN", "EVERYDAY", "everyday", "guess_to_go"]
+__all__ = ["BEST_OF_TEN", "EVERYDAY", "everyday", "guess_to_go", "plain"]
 
 EVERYDAY: Final = ("sound", "usual")
 BEST_OF_TEN: Final = 1.539  # mean of the largest of ten standard normals (order statistics; Harter 1961)
@@ -94,11 +94,22 @@ def everyday(
     problem: r.Problem, player: Player, kind: Literal["sound", "usual"], centre: tuple[float, float]
 ) -> r.Policy:
     """Return the policy ``kind`` over the states of ``problem``; ``centre`` is the middle of the green (x, y in yd)."""
+    return _played(problem, np.array([s.trust != "low" for s in player.swings]), kind, centre)
+
+
+def plain(problem: r.Problem, kind: Literal["sound", "usual"] = "sound") -> r.Policy:
+    """Return the policy ``kind`` over the states of ``problem``, at the pin, trust apart: anybody could play it."""
+    trusted = np.ones(problem.swings.rows.shape[1], np.bool_)
+    return _played(problem, trusted, kind, (problem.ground.pin_x, problem.ground.pin_y))
+
+
+def _played(
+    problem: r.Problem, trusted: NDArray[np.bool_], kind: Literal["sound", "usual"], centre: tuple[float, float]
+) -> r.Policy:
     states, ground = problem.states, problem.ground
     swing = np.zeros(states.lie.size, np.int16)
     bearing = np.zeros(states.lie.size)
-    touch = len(player.swings)
-    trusted = np.array([s.trust != "low" for s in player.swings])
+    touch = trusted.size
     for lie in np.unique(states.lie):
         here = states.lie == lie
         x, y = states.xy[here, 0], states.xy[here, 1]

@@ -24,10 +24,11 @@ from numpy.typing import NDArray
 from simcaddie.base.streams import Purpose
 from simcaddie.course.grid import AreaGrid
 from simcaddie.model import arrays as r
-from simcaddie.model.heuristics import guess_to_go
+from simcaddie.model.heuristics import guess_to_go, plain
 from simcaddie.model.states import build_states
 from simcaddie.solve import search
 from simcaddie.solve.actions import Choice, Tried, all_actions, handed_on, in_play, parents
+from simcaddie.solve.everyday import SMALL_GREEN, green_size, no_worse
 from simcaddie.solve.quadrature import node_sets
 from simcaddie.solve.transitions import policy_pmf, reached, step_out, visits_from
 
@@ -36,6 +37,8 @@ __all__ = ["QUICK", "ROUGH", "USUAL", "Chosen", "Effort", "Solution", "choose", 
 WIDEST_CELL: Final = 16.0  # yd
 COARSE_CELL: Final = 8.0
 OFTEN: Final = 1e-3  # visits of a coarse cell per ball from the place asked
+PLAIN_NODES: Final = 32
+PLAIN_CAP: Final = 40  # strokes: more than a policy needs that is worth anything
 START_FAN: Final = np.radians(sorted(np.arange(-44.0, 45.0, 4.0), key=abs))  # level lines: the straightest
 
 Floats = NDArray[np.float64]
@@ -135,12 +138,24 @@ class _Level(NamedTuple):
     tried: Tried
 
 
+def _plain(problem: r.Problem) -> tuple[Choice, Floats]:
+    """Return what a plain policy plays and comes to from everywhere, and a rough guess of that.
+
+    Values to begin with must be no better than what can be played: from lower ones a sweep would look for places
+    that it knows nothing of yet, and on small greens find them.
+    """
+    policy, guess = plain(problem), guess_to_go(problem).to_go
+    every = np.arange(guess.size)
+    steps = step_out(problem, policy, guess, every, node_sets(PLAIN_NODES, Purpose.VALUE), PLAIN_NODES, PLAIN_CAP)
+    law = policy_pmf([(every, steps)], guess.size, PLAIN_CAP)
+    return Choice(policy.swing, policy.bearing, np.arange(PLAIN_CAP + 1.0) @ law), guess
+
+
 def _everywhere(problem: r.Problem, grid: AreaGrid, place: Place, effort: Effort) -> _Level:
     """Return widest states: what is roughly best there, whether balls from ``place`` come or not."""
     wide = problem._replace(states=build_states(grid, place, WIDEST_CELL))
-    guess = guess_to_go(wide).to_go
-    every = np.arange(guess.size)
-    choice = Choice(np.zeros(guess.size, np.int16), np.zeros(guess.size), guess.copy())
+    every = np.arange(wide.states.lie.size)
+    choice, guess = _plain(wide)
     nodes, actions = search.Both.of(effort.everywhere), all_actions(wide, every)
     _, behind = search.improve(wide, choice, nodes, actions, np.full(guess.size, effort.everywhere))
     policy = r.Policy(choice.swing, choice.bearing)
@@ -201,8 +216,16 @@ def choose(problem: r.Problem, grid: AreaGrid, place: Place, *, effort: Effort =
         polish=effort.start,
         least=256,
     )
-    policy, seconds = r.Policy(choice.swing, choice.bearing), time.perf_counter() - started
-    return Chosen(policy, r.Value(choice.value), visits * _share(problem), change, seconds)
+    policy, to_go = r.Policy(choice.swing, choice.bearing), choice.value
+    if green_size(problem) < SMALL_GREEN:
+
+        def value_of(policy: r.Policy) -> Floats:
+            law = _valued(problem, policy, choice.value, visits, effort.value, PLAIN_CAP)
+            return np.asarray(np.arange(PLAIN_CAP + 1.0) @ law)
+
+        policy, to_go = no_worse(problem, policy, to_go, place, value_of)
+    seconds = time.perf_counter() - started
+    return Chosen(policy, r.Value(to_go), visits * _share(problem), change, seconds)
 
 
 def solve(problem: r.Problem, grid: AreaGrid, place: Place, *, cap: int = 12, effort: Effort = USUAL) -> Solution:
