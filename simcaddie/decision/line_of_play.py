@@ -29,6 +29,7 @@ from simcaddie.decision.best_aims import best_lines, fan
 from simcaddie.decision.dangers import Danger, dangers, in_trouble
 from simcaddie.decision.options import SPARE, landing_turn, swing_title
 from simcaddie.decision.request import LEVEL, trusted_first
+from simcaddie.decision.unfinished import refuse_unfinished
 from simcaddie.model import arrays as r
 from simcaddie.model.average import on_the_day
 from simcaddie.model.build import pack, pack_day
@@ -129,7 +130,7 @@ def solved_hole(
     Raises
     ------
     BadRequest
-        Where the hole has no such place or pin, or the place asks for no stroke but a putt.
+        Where the hole has no such place or pin, the place asks for no stroke but a putt, or best play never ends.
     """
     where = hole.place(tee, spot)
     if not BY_NAME[where.lie].swung:
@@ -139,6 +140,7 @@ def solved_hole(
     grid = area_grid(hole)
     problem = pack(hole, player, where, to, grid=grid, day=day)
     solution = solved(problem, grid, (*where.at, code(where.lie)), cap=cap, effort=effort)
+    refuse_unfinished(solution, hole, player)
     return SolvedHole(hole, player, where, names, grid, solution, seed)
 
 

@@ -20,6 +20,7 @@ from simcaddie.base.streams import Purpose
 from simcaddie.base.surfaces import BY_NAME, code
 from simcaddie.course.grid import area_grid
 from simcaddie.course.hole import Hole, Spot
+from simcaddie.decision.unfinished import refuse_unfinished
 from simcaddie.model import arrays as r
 from simcaddie.model.build import pack, pack_swings
 from simcaddie.model.heuristics import everyday, guess_to_go
@@ -223,7 +224,7 @@ def set_position(
     Raises
     ------
     BadRequest
-        Where the hole has no such place or pin, or the place asks for no stroke but a putt.
+        Where the hole has no such place or pin, the place asks for no stroke but a putt, or best play never ends.
     """
     place = hole.place(tee, spot)
     if not BY_NAME[place.lie].swung:
@@ -236,6 +237,7 @@ def set_position(
         problem = pack(hole, player, place, at, grid=grid, day=day)
         if then == "best":
             solution = solved(problem, grid, start, cap=cap)
+            refuse_unfinished(solution, hole, player)
         else:
             solution = _by_habit(hole, player, then, problem, start, cap)
         policy, after = solution.policy, None

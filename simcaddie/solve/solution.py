@@ -39,6 +39,7 @@ COARSE_CELL: Final = 8.0
 OFTEN: Final = 1e-3  # visits of a coarse cell per ball from the place asked
 PLAIN_NODES: Final = 32
 PLAIN_CAP: Final = 40  # strokes: more than a policy needs that is worth anything
+LOST: Final = 20.0  # strokes
 START_FAN: Final = np.radians(sorted(np.arange(-44.0, 45.0, 4.0), key=abs))  # level lines: the straightest
 
 Floats = NDArray[np.float64]
@@ -142,13 +143,14 @@ def _plain(problem: r.Problem) -> tuple[Choice, Floats]:
     """Return what a plain policy plays and comes to from everywhere, and a rough guess of that.
 
     Values to begin with must be no better than what can be played: from lower ones a sweep would look for places
-    that it knows nothing of yet, and on small greens find them.
+    that it knows nothing of yet, and on small greens find them. Where plain play is lost, a guess tells ways apart.
     """
     policy, guess = plain(problem), guess_to_go(problem).to_go
     every = np.arange(guess.size)
     steps = step_out(problem, policy, guess, every, node_sets(PLAIN_NODES, Purpose.VALUE), PLAIN_NODES, PLAIN_CAP)
     law = policy_pmf([(every, steps)], guess.size, PLAIN_CAP)
-    return Choice(policy.swing, policy.bearing, np.arange(PLAIN_CAP + 1.0) @ law), guess
+    value = np.arange(PLAIN_CAP + 1.0) @ law
+    return Choice(policy.swing, policy.bearing, np.where(value < LOST, value, LOST + guess)), guess
 
 
 def _everywhere(problem: r.Problem, grid: AreaGrid, place: Place, effort: Effort) -> _Level:
