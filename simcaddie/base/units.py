@@ -8,7 +8,10 @@ from __future__ import annotations
 import math
 from typing import Final
 
-__all__ = ["FEET_PER_YARD", "METRES_PER_YARD", "MPS_PER_MPH", "SHORT", "YARDS_PER", "angle_between", "unit_vector"]
+__all__ = [
+    "FEET_PER_YARD", "METRES_PER_YARD", "MPS_PER_MPH", "SHORT", "YARDS_PER", "angle_between", "told",
+    "unit_vector",
+]  # fmt: skip
 
 METRES_PER_YARD: Final = 0.9144  # exact, by definition
 FEET_PER_YARD: Final = 3.0
@@ -24,6 +27,15 @@ def unit_vector(bearing: float) -> tuple[float, float]:
     (0.0, 1.0)
     """
     return math.sin(bearing), math.cos(bearing)
+
+
+def told(yards: float, units: str, digits: int = 0) -> str:
+    """Return a length as people say it in ``units``.
+
+    >>> told(152.3, "yards"), told(152.3, "metres", 1)
+    ('152 yd', '139.3 m')
+    """
+    return f"{yards / YARDS_PER[units]:.{digits}f} {SHORT[units]}"
 
 
 def angle_between(start: tuple[float, float], end: tuple[float, float]) -> float:

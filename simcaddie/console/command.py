@@ -69,7 +69,7 @@ def command(kind: type[O]) -> Callable[[Callable[[O], Answer]], Callable[..., in
 def _parameters(kind: type[Common]) -> list[inspect.Parameter]:
     """Return an options dataclass as parameters: arguments, the command's own, then the day, then what all share."""
     hints = get_type_hints(kind, include_extras=True)
-    places = dict.fromkeys(DayOf.__dataclass_fields__, 1) | dict.fromkeys(Common.__dataclass_fields__, 2)
+    places = dict.fromkeys(DayOf.__dataclass_fields__, 1) | dict.fromkeys(("units", *Common.__dataclass_fields__), 2)
     found = []
     for field in sorted((f for f in fields(kind) if f.init), key=lambda field: places.get(field.name, 0)):
         default = inspect.Parameter.empty if field.default is MISSING else field.default

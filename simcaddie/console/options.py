@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Final
+from typing import TYPE_CHECKING, Annotated, Any, Final, TypeVar
 
 import typer
 
@@ -32,6 +32,7 @@ __all__ = [
     "RoundOf",
     "Start",
     "Tee",
+    "Told",
     "Written",
     "columns_told",
     "hole_numbers",
@@ -77,8 +78,29 @@ PAGE: Final = Written("a page is written as .html", (".html", ".htm"))
 Paper = Annotated[str, option("a4|letter", "The paper to print on.")]
 
 
+Record = TypeVar("Record", bound="Hole | Course | Player")
+
+
 @dataclass(frozen=True, kw_only=True)
-class HoleOf:
+class Told:
+    """The units that lengths are told in."""
+
+    units: Annotated[str | None, option("yards|metres", "Tell lengths in these; as the file does by default.")] = None
+
+    def in_units(self, record: Record) -> Record:
+        """Return a record, a course with its holes, that is told in the units asked for."""
+        from simcaddie.course.course import Course
+
+        known_units(self.units)
+        if self.units is None:
+            return record
+        if isinstance(record, Course):
+            record = replace(record, holes=tuple(self.in_units(hole) for hole in record.holes))
+        return replace(record, units=self.units)
+
+
+@dataclass(frozen=True, kw_only=True)
+class HoleOf(Told):
     """The hole that is asked about."""
 
     hole: Annotated[str, typer.Argument(metavar="HOLE", help="A hole file, or the name of a demo hole.")]
@@ -88,11 +110,11 @@ class HoleOf:
         from simcaddie.io.find import find_hole
         from simcaddie.io.hole import read_hole
 
-        return read_hole(find_hole(self.hole))
+        return self.in_units(read_hole(find_hole(self.hole)))
 
 
 @dataclass(frozen=True, kw_only=True)
-class CourseOf:
+class CourseOf(Told):
     """The course that is asked about."""
 
     course: Annotated[str, typer.Argument(metavar="COURSE", help="A course file, or the name of a demo course.")]
@@ -125,14 +147,14 @@ class CourseOrHoleOf(CourseOf):
         else:
             record = read_course(find_course(name))
         if isinstance(record, Hole):
-            return Course(record.name, (record,), (name,), units=record.units)
+            record = Course(record.name, (record,), (name,), units=record.units)
         if isinstance(record, Course):
-            return record
+            return self.in_units(record)
         raise BadRequest(f"{name}: expected a course or a hole, found a {type(record).__name__.lower()} file")
 
 
 @dataclass(frozen=True, kw_only=True)
-class PlayerOf:
+class PlayerOf(Told):
     """The player who asks."""
 
     player: Annotated[str, typer.Argument(metavar="PLAYER", help="A player file, or the name of a demo player.")]
@@ -142,7 +164,7 @@ class PlayerOf:
         from simcaddie.io.find import find_player
         from simcaddie.io.player import read_player
 
-        return read_player(find_player(self.player))
+        return self.in_units(read_player(find_player(self.player)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -179,7 +201,7 @@ class RoundOf(Tee, PlayerOf, CourseOf):
         from simcaddie.io.course import read_round_course
         from simcaddie.io.find import find_course
 
-        return read_round_course(find_course(self.course), self.tee)
+        return self.in_units(read_round_course(find_course(self.course), self.tee))
 
 
 @dataclass(frozen=True, kw_only=True)

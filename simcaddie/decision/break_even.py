@@ -23,6 +23,7 @@ import numpy as np
 import shapely
 
 from simcaddie.base.streams import Purpose
+from simcaddie.base.units import told
 from simcaddie.course.hole import Hole
 from simcaddie.decision.compare import pick_two, play_options
 from simcaddie.decision.measure import Measure, pair_means, standard_error
@@ -379,7 +380,7 @@ def _whose(point: SwitchPoint) -> str:
     return f"the {point.b}'s" if point.gap >= 0.0 else "its"
 
 
-def _mishits_words(point: SwitchPoint, now: float, at: float, keep: str) -> str:
+def _mishits_words(point: SwitchPoint, now: float, at: float, keep: str, _: str) -> str:
     now_told = f"now {_often(now)}" if now > 0.0 else "now never"
     word = "less often" if at < now else "more often"
     than = f"{word} than {_often(at)}" if at > 0.0 else "never"
@@ -387,20 +388,21 @@ def _mishits_words(point: SwitchPoint, now: float, at: float, keep: str) -> str:
     return f"{keep} until you would mishit {it} {than} ({now_told})."
 
 
-def _spread_words(point: SwitchPoint, now: float, at: float, keep: str) -> str:
+def _spread_words(point: SwitchPoint, now: float, at: float, keep: str, units: str) -> str:
     shots = f"the middle two in three of {_whose(point)} solid shots"
-    digits = 0 if round(at) != round(now) else 1
-    return f"{keep} until {shots} spread {at:.{digits}f} yd to either side (now {now:.{digits}f} yd)."
+    digits = 0 if told(at, units) != told(now, units) else 1
+    spread, was = told(at, units, digits), told(now, units, digits)
+    return f"{keep} until {shots} spread {spread} to either side (now {was})."
 
 
-def _hazard_words(point: SwitchPoint, now: float, at: float, keep: str) -> str:
+def _hazard_words(point: SwitchPoint, now: float, at: float, keep: str, units: str) -> str:
     far = at - now
     if abs(far) < _HALF_YARD:
         return f"{keep} only just: the {point.title} need hardly move."
-    return f"{keep} until the {point.title} lies {abs(far):.0f} yd {'farther' if far > 0 else 'nearer'}."
+    return f"{keep} until the {point.title} lies {told(abs(far), units)} {'farther' if far > 0 else 'nearer'}."
 
 
-_FOUND: Final[dict[Kind, Callable[[SwitchPoint, float, float, str], str]]] = {
+_FOUND: Final[dict[Kind, Callable[[SwitchPoint, float, float, str, str], str]]] = {
     "mishits": _mishits_words,
     "spread": _spread_words,
     "hazard": _hazard_words,
@@ -424,6 +426,7 @@ def _trust_words(comparison: Comparison, point: SwitchPoint) -> str:
 
 def _none(comparison: Comparison, point: SwitchPoint, first: str, other: str) -> str:
     """Say that no change within the range turns the choice."""
+    units = comparison.position.hole.units
     still = f"the {other} stays at least {worth_words(comparison, point.nearest)} behind"
     if point.kind == "hazard" and not point.title:
         return f"No hazard costs the {other} more than the {first}: moving one wouldn't turn the choice."
@@ -433,12 +436,11 @@ def _none(comparison: Comparison, point: SwitchPoint, first: str, other: str) ->
         most, it = _often(point.high), "it" if point.b == first else f"the {point.b}"
         return f"Keep the {first} however often you mishit {it} (never to {most}): {still}."
     if point.kind == "spread":
-        reach, its = f"from {point.low:.0f} to {point.high:.0f} yd", "its" if point.b == first else f"the {point.b}'s"
-        return f"Keep the {first} whatever {its} side spread, {reach}: {still}."
-    return (
-        f"Keep the {first} wherever the {point.title} lies, {-point.low:.0f} yd nearer to {point.high:.0f} yd "
-        f"farther: {still}."
-    )
+        its = "its" if point.b == first else f"the {point.b}'s"
+        low, high = told(point.low, units), told(point.high, units)
+        return f"Keep the {first} whatever {its} side spread, from {low} to {high}: {still}."
+    nearer, farther = told(-point.low, units), told(point.high, units)
+    return f"Keep the {first} wherever the {point.title} lies, {nearer} nearer to {farther} farther: {still}."
 
 
 def switch_words(comparison: Comparison, point: SwitchPoint) -> str:
@@ -452,7 +454,7 @@ def switch_words(comparison: Comparison, point: SwitchPoint) -> str:
         else:
             level = abs(point.gap) <= comparison.objective.level
             keep = f"The {first} stays ahead" if level else f"Keep the {first}"
-            text = _FOUND[point.kind](point, float(point.now), float(point.at), keep)
+            text = _FOUND[point.kind](point, float(point.now), float(point.at), keep, comparison.position.hole.units)
     return text if point.agrees is not False else f"{text} The re-run does not bear this out."
 
 

@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from shapely import LineString
 
 from simcaddie.base.surfaces import BY_NAME, NAMES, SYNONYMS, code
-from simcaddie.base.units import FEET_PER_YARD, YARDS_PER
+from simcaddie.base.units import FEET_PER_YARD, YARDS_PER, told
 from simcaddie.course.hole import Hole, Point
 from simcaddie.course.played import Finish
 from simcaddie.course.route import line_of_play
@@ -290,7 +290,7 @@ def seen(reckoner: Reckoner, place: Place, option: Option, finish: Finish, drop:
 
 def _none_such(reckoner: Reckoner, finish: Finish) -> str:
     title = finish.area or (BY_NAME[finish.kind].title if finish.kind in BY_NAME else "ground")
-    left = "" if finish.to_pin is None else f" with {finish.to_pin:.0f} yd to the pin"
+    left = "" if finish.to_pin is None else f" with {told(finish.to_pin, reckoner.position.hole.units)} to the pin"
     side = f" on the {finish.side}" if finish.side else ""
     return f"ground that {reckoner.position.hole.name} has: no {title}{side}{left} there"
 

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.base.streams import Purpose, kernel_key
+from simcaddie.base.units import told
 from simcaddie.decision.measure import Measure, ball_places, finish_names
 from simcaddie.decision.position import Position
 from simcaddie.decision.request import trusted_first
@@ -122,7 +123,8 @@ def _place(explanation: Explanation) -> tuple[str, str]:
     """Name what lies in how well balls lie on like ground."""
     nearer, worth = explanation.nearer, explanation.by_place
     if abs(nearer) >= 1.0 and (worth < 0.0) == (nearer > 0.0):
-        return "distance left", f"{abs(nearer):.0f} yd {'less' if nearer > 0 else 'more'}, like for like"
+        less = told(abs(nearer), explanation.units)
+        return "distance left", f"{less} {'less' if nearer > 0 else 'more'}, like for like"
     return "where it lies", "on the same sort of ground"
 
 
@@ -154,10 +156,10 @@ def _reason(explanation: Explanation, other: str) -> str:
     if dearest.by_share >= max(LEAST_REASON, explanation.by_place):
         gain = ""
         if explanation.nearer >= 1.0 and explanation.by_place <= -LEAST_REASON:
-            gain = f", and its {explanation.nearer:.0f} yd less to go don't make up for that"
+            gain = f", and its {told(explanation.nearer, explanation.units)} less to go don't make up for that"
         return f"because the {other} {finds_words(dearest)}{gain}"
     if explanation.nearer <= -1.0 and explanation.by_place >= LEAST_REASON:
-        return f"because the {other} leaves {-explanation.nearer:.0f} yd more, like for like"
+        return f"because the {other} leaves {told(-explanation.nearer, explanation.units)} more, like for like"
     return f"because many small things add up against the {other}"
 
 

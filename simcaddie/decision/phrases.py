@@ -12,7 +12,7 @@ import shapely
 from shapely import LineString
 
 from simcaddie.base.surfaces import BY_NAME
-from simcaddie.base.units import MPS_PER_MPH, SHORT, YARDS_PER, angle_between, unit_vector
+from simcaddie.base.units import MPS_PER_MPH, angle_between, told, unit_vector
 from simcaddie.course.hole import Hole, Point
 from simcaddie.course.route import ASIDE, aim_in_degrees, line_of_play, nearest_landmark
 from simcaddie.decision.measure import Measure
@@ -118,7 +118,10 @@ def aim_in_yards(position: Position, measure: Measure) -> str:
     aside = round(far * math.sin(math.radians(measure.option.aim)))
     if aside == 0:
         return "on the pin line"
-    return f"{abs(aside)} yd {'right' if aside > 0 else 'left'} of the pin line at {far:.0f} yd"
+    units = position.hole.units
+    if told(abs(aside), units).startswith("0 "):
+        return "on the pin line"
+    return f"{told(abs(aside), units)} {'right' if aside > 0 else 'left'} of the pin line at {told(far, units)}"
 
 
 AT: Final = 1.0 / 3.0  # of the pattern's half-width: an aim that near a thing is at it
@@ -144,8 +147,7 @@ def target_words(hole: Hole, start: Point, bearing: float, far: float, wide: flo
         return aim_in_degrees(math.degrees(turn))
     if at:
         return f"at the {thing}"
-    yards = f"{abs(aside) / YARDS_PER[hole.units]:.0f} {SHORT[hole.units]}"
-    return f"{yards} {'right' if aside > 0 else 'left'} of the {thing}"
+    return f"{told(abs(aside), hole.units)} {'right' if aside > 0 else 'left'} of the {thing}"
 
 
 def stroke_target(hole: Hole, player: Player, stroke: tuple[Point, str, int, float], pin: Point) -> str:
@@ -258,8 +260,9 @@ def bare_words(comparison: Comparison) -> str:
     bare = (shapely.distance(shapely.points(px, py), way) > OFF_THE_WAY) & ~np.any(drawn, axis=0)
     if bare.sum() < BARE:
         return ""
+    across = told(float(bare.sum()), position.hole.units)
     return (
-        f"The line of the {best.title} leaves the drawn way: {bare.sum():.0f} yd of it cross ground of which the file "
+        f"The line of the {best.title} leaves the drawn way: {across} of it cross ground of which the file "
         f"draws nothing, so that it counts as {BY_NAME[position.hole.surround].title}. Look what really lies there."
     )
 

@@ -9,7 +9,7 @@ from shapely import LineString
 
 from simcaddie.base.errors import BadRequest
 from simcaddie.base.surfaces import BY_NAME
-from simcaddie.base.units import SHORT, YARDS_PER
+from simcaddie.base.units import SHORT, YARDS_PER, told
 from simcaddie.course.hole import Hole
 from simcaddie.course.route import line_of_play
 from simcaddie.player.swing import Player
@@ -40,7 +40,7 @@ def refuse_unfinished(solution: Solution, hole: Hole, player: Player) -> None:
         if far - near > 0.8 * longest:
             why = (
                 f"{title} lies across the way from {near / per:.0f} to {far / per:.0f} {short}, "
-                f"and the longest carry is {longest / per:.0f} {short}"
+                f"and the longest carry is {told(longest, hole.units)}"
             )
     raise BadRequest(
         f"{hole.name} can't be finished from here by {player.name}: with best play fewer than one in a hundred "

@@ -23,6 +23,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.base.surfaces import BY_NAME, SURFACES
+from simcaddie.base.units import told
 from simcaddie.decision.compare import pick_two
 from simcaddie.decision.measure import Measure, finish_names, standard_error
 from simcaddie.decision.position import Position
@@ -78,7 +79,7 @@ class Explanation:
     """Why option ``a`` costs ``difference`` strokes more than ``b`` (fewer where negative).
 
     The parts add up to the difference exactly, greatest first. ``nearer`` is how many yards less ``a`` leaves on like
-    ground.
+    ground; ``units`` are those to tell it in.
     """
 
     a: str
@@ -88,6 +89,7 @@ class Explanation:
     reference: str
     nearer: float
     parts: tuple[Part, ...]
+    units: str = "yards"
 
     @property
     def by_place(self) -> float:
@@ -179,6 +181,7 @@ def explain_balls(position: Position, picked: tuple[Measure, Measure], balls: tu
         reference=reference,
         nearer=_nearer(parts),
         parts=parts,
+        units=position.hole.units,
     )
 
 
@@ -228,7 +231,7 @@ def _told(part: Part) -> str:
 
 def _place_told(explanation: Explanation) -> str:
     worth, nearer = explanation.by_place, explanation.nearer
-    yards = f"leaves {abs(nearer):.0f} yd {'less' if nearer > 0 else 'more'} on like ground"
+    yards = f"leaves {told(abs(nearer), explanation.units)} {'less' if nearer > 0 else 'more'} on like ground"
     if abs(worth) < _WORTH_A_WORD:
         return f"{yards} (worth next to nothing)" if abs(nearer) >= 1.0 else ""
     if (worth < 0) == (nearer > 0) and abs(nearer) >= 1.0:

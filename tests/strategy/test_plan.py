@@ -152,7 +152,7 @@ def test_out_of_bounds_is_told_by_its_side():
 def test_distances_beyond_reach_are_counted_from_the_pin(busy):
     far = [danger for danger in busy.avoid if danger.from_pin]
     for danger in far:
-        assert "yd from the pin" in avoid_words(danger)
+        assert "yd from the pin" in avoid_words(danger, "yards")
         assert danger.near <= danger.far
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any, Final, NamedTuple
 
 from simcaddie.base.records import picked, plain
+from simcaddie.base.units import told
 from simcaddie.console.document import (
     BEST,
     GAP,
@@ -171,14 +172,15 @@ def _ranking(answer: Comparison, shown: Sequence[Measure]) -> Table:
                     tenths(m.net_par_or_better),
                     tenths(trouble(m)),
                     tenths(m.blow_up),
-                    f"{m.leave:.0f} yd",
+                    told(m.leave, answer.position.hole.units),
                     clarity(answer, m) + (" ◆" if answer.on_frontier(m) else ""),
                 ),
                 BEST if m is answer.best else "",
             )
             for m in shown
         ),
-        "score on average; net par or better, trouble (first ball), blow-up: in ten;\nleaves: yards to the pin\n"
+        f"score on average; net par or better, trouble (first ball), blow-up: in ten;\n"
+        f"leaves: {answer.position.hole.units} to the pin\n"
         "◆ no other choice beats it on both score and blow-up",
         "tight",
     )
@@ -294,7 +296,7 @@ def _on_day(one: OnDay, *, first: bool) -> tuple[str, ...]:
         aim_words(one.answer.position, best),
         f"{best.mean:.2f}",
         tenths(best.blow_up),
-        f"{best.leave:.0f} yd",
+        told(best.leave, one.answer.position.hole.units),
         costs + (" flips" if one.flips else ""),
     )
 

@@ -26,6 +26,7 @@ from matplotlib.patheffects import withStroke
 
 from simcaddie.base.cautions import ON_PAPER
 from simcaddie.base.surfaces import BY_NAME
+from simcaddie.base.units import told
 from simcaddie.charts.ground_fill import paint_hole, view_box
 from simcaddie.charts.labels import Label, LabelPlacer
 from simcaddie.charts.maps import draw_line, fit_view
@@ -286,11 +287,11 @@ def _side_head(ax: Axes, lesson: Lesson, side: Side, order: int) -> None:
     write(ax, -18.0, f"aimed {aim_words(lesson.answer.position, side.measure)}", size=LEAST, colour=QUIET)
 
 
-def _under(ax: Axes, side: Side) -> float:
+def _under(ax: Axes, side: Side, units: str) -> float:
     """Count the balls that are drawn; of all that were played the distance that they leave."""
     counted = Counter(ball.finish for ball in side.balls).most_common()
     balls = ", ".join(f"{many} {finish.replace('_', ' ')}" for finish, many in counted)
-    return write(ax, 0.0, f"Of these {len(side.balls)}: {balls}. Average left {side.leave:.0f} yd.", size=9.5)
+    return write(ax, 0.0, f"Of these {len(side.balls)}: {balls}. Average left {told(side.leave, units)}.", size=9.5)
 
 
 def _maps(figure: Figure, lesson: Lesson, top: float, wide: float, tall: float) -> None:
@@ -298,13 +299,14 @@ def _maps(figure: Figure, lesson: Lesson, top: float, wide: float, tall: float) 
     head(strip, 0.0, "The same twenty balls")
     _key(strip, -8.0)
     half, above = (wide - GAP) / 2, 34.0
-    below = max(_height(figure, half, partial(_under, side=side)) for side in lesson.sides) + 4.0
+    units = lesson.answer.position.hole.units
+    below = max(_height(figure, half, partial(_under, side=side, units=units)) for side in lesson.sides) + 4.0
     for order, side in enumerate(lesson.sides):
         left = PAGE_MARGIN + order * (half + GAP)
         _side_head(panel_at(figure, left, top + 22.0, half, above), lesson, side, order)
         chart = figure.add_axes(box_at(figure, left, top + 22.0 + above, half, tall - 22.0 - above - below))
         _draw_balls(chart, lesson, side, order)
-        _under(panel_at(figure, left, top + tall - below + 2.0, half, below), side)
+        _under(panel_at(figure, left, top + tall - below + 2.0, half, below), side, units)
 
 
 def _charts(figure: Figure, lesson: Lesson, top: float, wide: float, tall: float) -> None:

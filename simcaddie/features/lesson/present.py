@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from simcaddie.base.records import picked, plain
+from simcaddie.base.units import told
 from simcaddie.console.document import Document, Text
 from simcaddie.decision.break_even import switch_words, when_data
 from simcaddie.decision.pair import TWENTY, because_words, pair_title
@@ -65,6 +66,10 @@ def title(lesson: Lesson) -> str:
     return pair_title(lesson.sides[0].title, lesson.sides[1].title)
 
 
+def _units(lesson: Lesson) -> str:
+    return lesson.answer.position.hole.units
+
+
 def _to_pin(lesson: Lesson) -> float:
     position = lesson.answer.position
     return math.dist(position.place.at, position.pins[0] if len(position.pins) == 1 else position.hole.pin())
@@ -76,7 +81,8 @@ def setting(lesson: Lesson) -> str:
     hole, received = answer.position.hole, answer.strokes_received
     strokes = f"{abs(received) or 'no'} stroke{'' if abs(received) <= 1 else 's'}"
     gets = f"You {'get' if received >= 0 else 'give'} {strokes} here"
-    where = f"{hole.name}, par {hole.par}, from the {place_words(answer)}, {_to_pin(lesson):.0f} yd from the pin"
+    away = told(_to_pin(lesson), hole.units)
+    where = f"{hole.name}, par {hole.par}, from the {place_words(answer)}, {away} from the pin"
     day = f" The day: {day_words(answer.request.day)}." if answer.request.day is not None else ""
     return f"{where}. {gets}: net par is {answer.net_par}.{day}"
 
@@ -109,8 +115,8 @@ def headline(lesson: Lesson) -> Headline:
     if point.kind == "mishits":
         return Headline(f"{_of_twenty(at)} mishit", text)
     if point.kind == "spread":
-        return Headline(f"{at:.0f} yd either side", text)
-    return Headline(f"{point.title}: {abs(at):.0f} yd {'farther' if at > 0 else 'nearer'}", text)
+        return Headline(f"{told(at, _units(lesson))} either side", text)
+    return Headline(f"{point.title}: {told(abs(at), _units(lesson))} {'farther' if at > 0 else 'nearer'}", text)
 
 
 def _swing(lesson: Lesson, side: Side) -> Swing | None:
@@ -124,11 +130,12 @@ def _trusted(lesson: Lesson) -> Task:
     how = f"Before each your routine: {routine}. " if routine else ""
     how += "All twenty at this one target."
     if swing is None:
-        return Task(f"{_capital(side.title)}, {TWENTY} balls from {_to_pin(lesson):.0f} yd", how, "within 3 yd")
+        near, away = (told(yards, _units(lesson)) for yards in (3.0, _to_pin(lesson)))
+        return Task(f"{_capital(side.title)}, {TWENTY} balls from {away}", how, f"within {near}")
     passes = round(TWENTY * (1.0 - swing.fat - swing.thin) * WITHIN_ONE_SD)
-    gate = 2.0 * swing.side_sd
+    gate, units = 2.0 * swing.side_sd, _units(lesson)
     text = (
-        f"Mark two points {swing.carry:.0f} yd out, {gate:.0f} yd apart: that is the gate. {how} "
+        f"Mark two points {told(swing.carry, units)} out, {told(gate, units)} apart: that is the gate. {how} "
         f"About {passes} in {TWENTY} should pass the gate."
     )
     return Task(f"{_capital(side.title)}, {TWENTY} balls through a gate", text, "through the gate")
@@ -143,7 +150,7 @@ def _goal(lesson: Lesson) -> Task:
             text = f"Count fat and thin ones: now about {_of_twenty(now)}, the goal is {_of_twenty(now * times)}."
             count = "fat or thin"
         else:
-            gates = (f"{2.0 * swing.side_sd * share:.0f} yd" for share in (times, 1.0))
+            gates = (told(2.0 * swing.side_sd * share, _units(lesson)) for share in (times, 1.0))
             text = "A gate {} wide; two in three should pass it, as they now pass one of {}.".format(*gates)
             count = "through the gate"
         return Task(f"{_capital(other.title)}, {TWENTY} balls: the goal", f"{text} Then we ask again.", count)
@@ -167,9 +174,9 @@ def _goal_share(lesson: Lesson) -> float | None:
 def _next(lesson: Lesson) -> Task:
     side = lesson.first
     if not side.then:
-        putts = f"Ten putts from {side.leave:.0f} yd, one ball each, from ten different places."
+        putts = f"Ten putts from {told(side.leave, _units(lesson))}, one ball each, from ten different places."
         return Task("Then the putt", putts, "two putts")
-    balls = f"It leaves {side.leave:.0f} yd. Ten balls, each at a new target, played as on the course."
+    balls = f"It leaves {told(side.leave, _units(lesson))}. Ten balls, each at a new target, played as on the course."
     return Task(f"Then what it leaves: {side.then}", balls, "on target")
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from simcaddie.base.errors import BadRequest
 from simcaddie.console.command import Answer, command, working
-from simcaddie.console.options import PAGE, Common, DayOf, Start, option, read_days
+from simcaddie.console.options import PAGE, Common, DayOf, Start, Told, option, read_days
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,7 +24,7 @@ __all__ = ["page"]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Whose:
+class Whose(Told):
     """The hole or course, and who plays it."""
 
     hole: Annotated[
@@ -89,18 +89,20 @@ class Options(Common, DayOf, Start, Whose):
 
         if not Path(self.hole).is_file():
             course = demo_courses().get(slug(self.hole))
-            return read_course(course) if course is not None else read_hole(find_hole(self.hole))
-        record = check_file(self.hole)
+            record: Any = read_course(course) if course is not None else read_hole(find_hole(self.hole))
+        else:
+            record = check_file(self.hole)
         if not isinstance(record, Hole | Course):
             raise BadRequest(f"{self.hole}: expected a hole or a course, found a {type(record).__name__.lower()} file")
-        return record
+        found: Hole | Course = self.in_units(record)
+        return found
 
     def read_players(self) -> list[Player]:
         """Return the players, each once."""
         from simcaddie.io.find import find_player
         from simcaddie.io.player import read_player
 
-        return [read_player(find_player(name)) for name in dict.fromkeys(self.players)]
+        return [self.in_units(read_player(find_player(name))) for name in dict.fromkeys(self.players)]
 
 
 def _made(ground: Hole | Course, players: Sequence[Player], request: PageRequest) -> Page:

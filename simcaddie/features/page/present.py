@@ -20,7 +20,7 @@ from shapely.geometry.base import BaseGeometry
 from simcaddie.base import __version__
 from simcaddie.base.cautions import BEFORE, DECIDE, PLAY
 from simcaddie.base.surfaces import BY_NAME, SURFACES, code
-from simcaddie.base.units import YARDS_PER
+from simcaddie.base.units import YARDS_PER, told
 from simcaddie.charts.palette import PAPER, TROUBLE
 from simcaddie.charts.views import in_view
 from simcaddie.console.document import tenths
@@ -306,7 +306,7 @@ def _row(answer: Comparison, m: Measure) -> list[str]:
         f"{m.mean:.2f}",
         "" if m is answer.best else f"{cost(answer, m):+.2f}",
         f"{tenths(trouble(m))} in ten",
-        f"{m.leave:.0f} yd",
+        told(m.leave, answer.position.hole.units),
     ]
 
 

@@ -33,6 +33,7 @@ from scipy.ndimage import distance_transform_edt, gaussian_filter, label
 from shapely.ops import substring
 
 from simcaddie.base.surfaces import BY_NAME, GREEN, SURFACES, Surface
+from simcaddie.base.units import YARDS_PER, told
 from simcaddie.charts.ground_fill import paint_kind, view_box, yards_per_point
 from simcaddie.charts.labels import Label, LabelPlacer
 from simcaddie.charts.maps import draw_hole, view_from
@@ -409,10 +410,12 @@ def _fairway(ax: Axes, plan: Plan, top: float) -> float:
     rows = math.ceil(len(clubs) / 2)
     if len(clubs) < 2 or top - _ROOM - _SMALL * rows < ax.get_ylim()[0]:
         return top
-    y = _heading(ax, top, "From the fairway, by yards left")
+    y = _heading(ax, top, f"From the fairway, by {plan.hole.units} left")
+    unit = YARDS_PER[plan.hole.units]
     for number, club in enumerate(clubs):
         x, row = ax.get_xlim()[1] / 2 * (number // rows), number % rows
-        ax.text(x, y - _SMALL * (row + 0.75), f"{club.far:.0f}–{club.near:.0f}", fontsize=6.4, va="baseline")
+        reach = f"{club.far / unit:.0f}–{club.near / unit:.0f}"
+        ax.text(x, y - _SMALL * (row + 0.75), reach, fontsize=6.4, va="baseline")
         ax.text(x + 34.0, y - _SMALL * (row + 0.75), short_name(club.title), fontsize=6.4, va="baseline", weight="bold")
     return y - _SMALL * rows
 
@@ -422,18 +425,18 @@ def _side(ax: Axes, plan: Plan, clubs: ClubMap, view: Any) -> None:
     for number, leg in enumerate(plan.legs):
         start = plan.asked_from if number == 0 else BY_NAME[leg.lie].title
         y = write(ax, y, f"{number + 1} · {leg.title}, {leg_aim(plan, leg)}", size=7.2, bold=True)
-        words = f"From the {start}, {leg.left:.0f} yd from the pin; {leg.to_go:.2f} strokes to go. "
+        words = f"From the {start}, {told(leg.left, plan.hole.units)} from the pin; {leg.to_go:.2f} strokes to go. "
         if BY_NAME[leg.finish_lie].putting:
             words += f"Finds the green {times(leg.green)}."
         else:
-            words += f"Leaves about {leg.leaves:.0f} yd."
+            words += f"Leaves about {told(leg.leaves, plan.hole.units)}."
         if leg.level:
             words += f" As good: {', '.join(leg.level[:2])}."
         y = write(ax, y, words) - 5.0
     if plan.avoid:
         y = _heading(ax, y - 7.0, "What to avoid")
         for danger in plan.avoid:
-            place = danger_place(danger)
+            place = danger_place(danger, plan.hole.units)
             y = write(ax, y, f"{danger.title} {place}".strip(), size=7.2, bold=True, colour=TROUBLE)
             words = f"{danger.cost:.1f} strokes dearer than the {BY_NAME[danger.beside].title} {danger.where}; "
             y = write(ax, y, words + f"a ball gets there {times(danger.often)}.") - 5.0

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from simcaddie.base.records import picked
+from simcaddie.base.units import SHORT, YARDS_PER, told
 from simcaddie.console.document import GAP, Block, Document, Heading, Items, Text
 from simcaddie.decision.dangers import Danger
 from simcaddie.decision.line_of_play import Leg, Plan
@@ -39,52 +40,52 @@ def leg_aim(plan: Plan, leg: Leg) -> str:
 
 def leg_words(plan: Plan, number: int) -> str:
     """Say one leg in a sentence or two."""
-    leg = plan.legs[number]
-    start = f"From the {leg.lie.replace('_', ' ')} at {leg.left:.0f} yd"
+    leg, units = plan.legs[number], plan.hole.units
+    start = f"From the {leg.lie.replace('_', ' ')} at {told(leg.left, units)}"
     if number == 0:
-        start = f"From the {plan.asked_from}, {leg.left:.0f} yd from the pin"
+        start = f"From the {plan.asked_from}, {told(leg.left, units)} from the pin"
     title = marked_title(plan.player, leg.swing, leg.title)
     text = f"{start}: {title}, {leg_aim(plan, leg)}, {leg.to_go:.2f} strokes to go."
     if leg.finish_lie == "green":
-        end = f"It finds the green {times(leg.green)}, typically {leg.leaves:.0f} yd from the pin"
+        end = f"It finds the green {times(leg.green)}, typically {told(leg.leaves, units)} from the pin"
     else:
         on = "on" if leg.finish_lie == "fairway" else "in"
-        end = f"It finishes {on} the {leg.finish_lie.replace('_', ' ')} with about {leg.leaves:.0f} yd left"
+        end = f"It finishes {on} the {leg.finish_lie.replace('_', ' ')} with about {told(leg.leaves, units)} left"
     end += f", and stays out of trouble {times(leg.safe)}."
     if leg.level:
         end += f" The {' and the '.join(leg.level[:2])} {'is' if len(leg.level) == 1 else 'are'} as good."
     return f"{text} {end}"
 
 
-def danger_place(danger: Danger) -> str:
+def danger_place(danger: Danger, units: str) -> str:
     """Say where an area lies: "at 199–225", or by its distance from the pin; empty for out of bounds.
 
-    Yards from the place asked.
+    Counted from the place asked, in ``units``.
     """
     if danger.near is None or danger.far is None:
         return ""
-    reach = f"{danger.near:.0f}–{danger.far:.0f}"
-    return f"{reach} yd from the pin" if danger.from_pin else f"at {reach}"
+    reach = f"{danger.near / YARDS_PER[units]:.0f}–{danger.far / YARDS_PER[units]:.0f}"
+    return f"{reach} {SHORT[units]} from the pin" if danger.from_pin else f"at {reach}"
 
 
-def avoid_words(danger: Danger) -> str:
+def avoid_words(danger: Danger, units: str) -> str:
     """Say one thing to avoid."""
     title = danger.title if danger.title.startswith(("the ", "out of")) else f"the {danger.title}"
-    place = danger_place(danger)
+    place = danger_place(danger, units)
     beside = f"the {danger.beside.replace('_', ' ')} {danger.where}"
     dear = f"{danger.cost:.1f} strokes" if danger.cost >= 0.15 else "a tenth of a stroke"
     joint = " " if place.startswith("at") else ", " if place else ""
     return f"{title}{joint}{place}: {dear} dearer than {beside}; a ball gets there {times(danger.often)}."
 
 
-def _fairway_words(clubs: Sequence[FairwayClub]) -> str:
-    """Say which club the fairway calls for, by yards left to the pin; empty where it is the same everywhere."""
+def _fairway_words(clubs: Sequence[FairwayClub], units: str) -> str:
+    """Say which club the fairway calls for, by what is left to the pin; empty where it is the same everywhere."""
     told = [
-        f"{club.far:.0f}–{club.near:.0f} {club.title}"
+        f"{club.far / YARDS_PER[units]:.0f}–{club.near / YARDS_PER[units]:.0f} {club.title}"
         + (f" (in places {' or '.join(club.others)})" if club.others else "")
         for club in clubs
     ]
-    return f"From the fairway, by yards left: {', '.join(told)}." if len(told) > 1 else ""
+    return f"From the fairway, by {units} left: {', '.join(told)}." if len(told) > 1 else ""
 
 
 def present(plan: Plan) -> Document:
@@ -96,12 +97,13 @@ def present(plan: Plan) -> Document:
     if plan.day is not None:
         blocks.append(Text(f"The day: {day_words(plan.day)}"))
     blocks += [GAP, Items(tuple((f"{number + 1}.", leg_words(plan, number)) for number in range(len(plan.legs))))]
-    if along := _fairway_words(fairway_clubs(plan)):
+    if along := _fairway_words(fairway_clubs(plan), plan.hole.units):
         blocks += [GAP, Text(along)]
     if estimates := estimates_told(swings_of(plan.player, (leg.swing for leg in plan.legs))):
         blocks += [GAP, Text(estimates)]
     if plan.avoid:
-        blocks += [GAP, Text("What to avoid:"), Items(tuple(("–", avoid_words(danger)) for danger in plan.avoid))]
+        told_of = (avoid_words(danger, plan.hole.units) for danger in plan.avoid)
+        blocks += [GAP, Text("What to avoid:"), Items(tuple(("–", words) for words in told_of))]
     return blocks
 
 
@@ -122,12 +124,12 @@ def _leg(plan: Plan, number: int) -> dict[str, Any]:
     }
 
 
-def _danger(danger: Danger) -> dict[str, Any]:
+def _danger(danger: Danger, units: str) -> dict[str, Any]:
     return {
         **picked(danger, area="title", cost="cost", share="often", loss="loss", near_yd="near", far_yd="far"),
         "counted_from": "pin" if danger.from_pin else "place",
         "against": f"{danger.beside.replace('_', ' ')} {danger.where}",
-        "words": avoid_words(danger),
+        "words": avoid_words(danger, units),
     }
 
 
@@ -145,7 +147,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         "mean": plan.mean,
         "strokes_law": {str(strokes): float(share) for strokes, share in enumerate(plan.pmf) if share > 0.0},
         "legs": [_leg(plan, number) for number in range(len(plan.legs))],
-        "avoid": [_danger(danger) for danger in plan.avoid],
+        "avoid": [_danger(danger, plan.hole.units) for danger in plan.avoid],
         "fairway": [picked(club, far_yd="far", near_yd="near", club="title") for club in fairway_clubs(plan)],
         "by_place": {"cell_yd": COARSE, "columns": ClubAt._fields, "rows": coarse_clubs(plan)},
         "solved": {"states": plan.solution.policy.swing.size, "residual": plan.solution.residual},

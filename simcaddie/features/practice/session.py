@@ -14,6 +14,7 @@ import numpy as np
 
 from simcaddie.base.errors import BadRequest
 from simcaddie.base.surfaces import BY_NAME
+from simcaddie.base.units import told
 from simcaddie.features.practice.analysis import Practice, PracticeRow
 from simcaddie.player.putting import longest_touch
 from simcaddie.player.swing import Player
@@ -105,10 +106,10 @@ def _target(player: Player, row: PracticeRow, rng: np.random.Generator) -> str:
     if row.thing.touch:
         lie = _LIES[int(rng.integers(len(_LIES)))]
         far = int(rng.integers(8, max(9, round(longest_touch(player, player.lies[lie])) + 1)))
-        return f"a pin {far} yd away, from {BY_NAME[lie].article} {lie}"
+        return f"a pin {told(far, player.units)} away, from {BY_NAME[lie].article} {lie}"
     swing = player.swings[row.thing.swings[0]]
     ground = "green" if swing.loft >= IRON_LOFT else "fairway"
-    return f"{ground} at {swing.carry:.0f} yd, {_SIDES[int(rng.integers(len(_SIDES)))]}"
+    return f"{ground} at {told(swing.carry, player.units)}, {_SIDES[int(rng.integers(len(_SIDES)))]}"
 
 
 def session(practice: Practice, balls: int, seed: int) -> tuple[Ball, ...]:
