@@ -115,8 +115,8 @@ def test_play_stops_short_of_a_belt_and_says_what_it_costs(belt):
     assert (whins.near, whins.far) == pytest.approx((198.0, 229.0))
     assert whins.where == "short of it"
     assert whins.beside == "fairway"
-    assert "whin belt at 198–229" in avoid_words(whins)
-    assert "dearer than the fairway short of it" in avoid_words(whins)
+    assert "whin belt at 198–229" in avoid_words(whins, "yards")
+    assert "dearer than the fairway short of it" in avoid_words(whins, "yards")
 
 
 def test_what_costs_most_stands_first(busy, belt):
@@ -144,9 +144,9 @@ def test_out_of_bounds_is_told_by_its_side():
     found = plan(narrow, club_golfer())
     out = next(danger for danger in found.avoid if danger.area == -1)
     assert out.title == "out of bounds on the right"
-    assert danger_place(out) == ""
+    assert danger_place(out, "yards") == ""
     assert out.cost > 1.0  # Rule 18.2: stroke and distance
-    assert avoid_words(out).startswith("out of bounds on the right: ")
+    assert avoid_words(out, "yards").startswith("out of bounds on the right: ")
 
 
 def test_distances_beyond_reach_are_counted_from_the_pin(busy):
