@@ -14,7 +14,8 @@ the stroke that is best there. So choice is nothing where the plan is played; as
 strikes, execution has the mean 0 for the player himself, and luck for everybody.
 
 Where only the finish of a ball is known (``decision/finishes.py``), M is its mean over those of the player's own
-strikes, of that choice, that finish so. That is a conditional mean of M: its mean over rounds is still Q.
+strikes, of that choice, that finish so. That is a conditional mean of M: its mean over rounds is Q as far as the words
+are no wider than the golfer's memory; told to five yards, luck comes out 0.02 to 0.04 strokes a hole too good.
 """
 
 from __future__ import annotations
