@@ -51,7 +51,7 @@ class FieldMember:
 
 def _table(file: str, text: str) -> tuple[dict[str, int], list[tuple[int, list[str]]]]:
     """Return the columns by key and (line, cells) of the rows below the header."""
-    rows = []
+    rows: list[tuple[int, list[str]]] = []
     for separator in (";", "\t", ","):
         reader, rows, line = csv.reader(io.StringIO(text, newline=""), delimiter=separator), [], 1
         for cells in reader:

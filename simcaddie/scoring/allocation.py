@@ -72,7 +72,7 @@ def proposed_indexes(difficulties: Sequence[float]) -> tuple[int, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One recommendation: ``words``, whether ``met``, the ``holes`` (from 1) where not; ``memory``: said from memory."""
+    """One recommendation: ``words``, whether ``met``, the ``holes`` (from 1) where not; ``memory``: unchecked."""
 
     words: str
     met: bool
