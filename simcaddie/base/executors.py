@@ -36,14 +36,19 @@ class Place:
 
     def renew(self) -> None:
         """Take a new executor instead of a broken one."""
-        self.executor.shutdown(wait=False, cancel_futures=True)
+        self._drop()
         self.executor = self._make()
 
     def leave(self) -> None:
         """End what was begun here; what runs elsewhere is cancelled, not waited for."""
         if self._close is not None:
-            self.executor.shutdown(wait=False, cancel_futures=True)
+            self._drop()
             self._close()
+
+    def _drop(self) -> None:
+        """Leave an executor; what it has not begun is cancelled (a cluster's does so by itself)."""
+        processes = isinstance(self.executor, ProcessPoolExecutor)
+        self.executor.shutdown(wait=False, **({"cancel_futures": True} if processes else {}))
 
 
 def _end_with_parent() -> None:

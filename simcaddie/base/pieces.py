@@ -28,6 +28,7 @@ from numpy.typing import NDArray
 
 from simcaddie.base.errors import BadRequest, SimcaddieError, shown
 from simcaddie.base.executors import Place
+from simcaddie.base.memo import ignore_kept, ignoring_kept
 from simcaddie.base.parallel import alone
 from simcaddie.base.writing import reason
 
@@ -92,10 +93,12 @@ def unpacked(text: str) -> NDArray[Any]:
     return array
 
 
-def _do(work: Callable[..., Any], given: tuple[Any, ...], made_by: str) -> str:
-    """Run a piece where it was sent; return its result as JSON."""
+def _do(work: Callable[..., Any], given: tuple[Any, ...], made_by: str, fresh: bool) -> str:
+    """Run a piece where it was sent, ``fresh`` whatever is kept there; return its result as JSON."""
     if made_by != version():
         raise _OtherVersion("--executor: a worker runs another version of simcaddie; install the same everywhere")
+    if fresh != ignoring_kept():
+        ignore_kept(ignored=fresh)
     with alone():
         return json.dumps(work(*given))
 
@@ -152,11 +155,14 @@ class _Run:
         self.waiting, self.doubted = deque[int](), deque[int]()
         self.out: dict[Future[str], int] = {}
 
+    def _submit(self, piece: Piece) -> Future[str]:
+        return self.place.executor.submit(_do, piece.work, piece.given, version(), ignoring_kept())
+
     def submit(self, number: int) -> None:
         """Send a piece out; a place that is broken already counts as a worker's death with it."""
         piece = self.pieces[number]
         try:
-            self.out[self.place.executor.submit(_do, piece.work, piece.given, version())] = number
+            self.out[self._submit(piece)] = number
         except BrokenExecutor:
             self.waiting.appendleft(number)
             self.died()
@@ -241,7 +247,7 @@ def run_pieces(
 
         run = _Run(pieces, place, finish)
         for number, key in enumerate(keys):
-            if key in kept:
+            if key in kept and not ignoring_kept():
                 finish(number, kept[key], known=True)
             else:
                 run.waiting.append(number)

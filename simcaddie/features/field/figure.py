@@ -13,6 +13,7 @@ from simcaddie.base.cautions import ON_PAPER
 from simcaddie.charts.pages import write_pages
 from simcaddie.charts.style import FAINT, INK, OPTION_COLOURS, QUIET, save_figure, styled
 from simcaddie.charts.text import panel_at, sheet, write
+from simcaddie.console.document import signed
 from simcaddie.features.field.analysis import Difference, Field
 
 __all__ = ["draw_field", "field_pages"]
@@ -102,8 +103,8 @@ def _scores(answer: Field) -> Figure:
         told = f"{'all' if last else f'index {group.title}'} ({len(group.members)})"
         size = 12.0 if last else 5.5
         ax.plot(values, range(len(values)), marker, markersize=size, color=colour, markerfacecolor=face, label=told)
-    ax.legend(loc="lower left", bbox_to_anchor=(-0.02, 1.0), ncols=5, fontsize=7.5, frameon=False, handletextpad=0.2,
-              columnspacing=1.2)  # fmt: skip
+    corner = (EDGE - 6.0) / WIDE, 1.0 - 58.0 / (72.0 * figure.get_size_inches()[1])
+    figure.legend(loc="upper left", bbox_to_anchor=corner, ncols=5, fontsize=7.5, frameon=False, handletextpad=0.2)
     found = answer.allocation
     ranks = [f"{rank} ({low}–{high})" if low < high else f"{rank}"
             for rank, (low, high) in zip(found.rank, found.may, strict=True)]  # fmt: skip
@@ -124,6 +125,6 @@ def _difference(answer: Field, one: Difference) -> Figure:
         ends = [strokes.value - strokes.within, strokes.value + strokes.within]
         ax.plot(ends, [row, row], color=OPTION_COLOURS[0], linewidth=2.6 if strokes.sure else 1.0)
         ax.plot([strokes.value], [row], marker="o", markersize=5, color=OPTION_COLOURS[0])
-    _column(ax, 40.0, "strokes", [f"{strokes.value:+.2f}" for strokes, _ in one.by_hole])
-    _column(ax, 88.0, "blow-ups\nin ten", [f"{10 * blow.value:+.1f}" for _, blow in one.by_hole])
+    _column(ax, 40.0, "strokes", [signed(strokes.value) for strokes, _ in one.by_hole])
+    _column(ax, 88.0, "blow-ups\nin ten", [signed(10 * blow.value, 1) for _, blow in one.by_hole])
     return figure
