@@ -57,6 +57,7 @@ __all__ = [
 Floats = NDArray[np.float64]
 
 LAW: Final = CAP + 1  # chances of a law
+TINY: Final = 1e-9  # strokes: what is the same to the last ball differs by rounding alone
 GROUPS: Final = (10.0, 20.0, 30.0)  # indexes at which the groups part
 
 
@@ -178,7 +179,7 @@ class Estimate:
     @property
     def sure(self) -> bool:
         """Whether the interval leaves 0 out."""
-        return abs(self.value) > self.within
+        return abs(self.value) > self.within + TINY
 
 
 @dataclass(frozen=True, slots=True)
