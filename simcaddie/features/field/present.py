@@ -41,12 +41,7 @@ def present(answer: Field) -> Document:
         Heading(answer.course.name, f", {many} member{'' if many == 1 else 's'} as neutral golfers{shared}"),
         GAP,
         _scores(answer),
-        GAP,
-        Heading("Where strokes should fall"),
-        GAP,
-        _strokes(answer),
-        *map(Text, allocation_words(answer)),
-        *_asked(answer),
+        *(_allocation(answer) if len(answer.course.holes) > 1 else ()),
         *(block for one in answer.differences for block in _difference(answer, one)),
         *_tees(answer),
     ]
@@ -71,6 +66,17 @@ def _scores(answer: Field) -> Table:
         "everybody's own tee; blow-ups: net double bogey or worse, all members",
         "close",
     )
+
+
+def _allocation(answer: Field) -> Document:
+    return [
+        GAP,
+        Heading("Where strokes should fall"),
+        GAP,
+        _strokes(answer),
+        *map(Text, allocation_words(answer)),
+        *_asked(answer),
+    ]
 
 
 def _strokes(answer: Field) -> Table:

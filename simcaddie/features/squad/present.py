@@ -54,7 +54,12 @@ def present(answer: Squad) -> Document:
         Heading(course.name, f", {len(course.holes)} hole{'' if len(course.holes) == 1 else 's'}"),
         GAP,
         table(
-            (*words("", "tee"), *figures("index", "strokes", "8 in 10", "net", "blow-\nups"), *words("pays most")),
+            (
+                *words("", wraps=True),
+                *words("tee"),
+                *figures("index", "score", "8 in 10", "net", "blow-\nups"),
+                *words("pays most", wraps=True),
+            ),
             map(_row, answer.members),
             "8 in 10: eight rounds in ten; net: over par and strokes received\n"
             "blow-ups: net double bogey or worse, a round\n"
@@ -73,7 +78,7 @@ def present(answer: Squad) -> Document:
 
 def _row(member: Member) -> list[str]:
     index = "" if member.player.handicap_index is None else f"{member.player.handicap_index:g}"
-    first = [member.player.name[:22], member.tee or "", index]
+    first = [member.player.name, member.tee or "", index]
     if member.total is None:
         return [*first, "failed", "", "", "", ""]
     best = member.pays[:1]
