@@ -8,7 +8,7 @@ from pathlib import Path
 import shapely
 from helpers import box, club
 
-from simcaddie.course.course import Course, CourseTee
+from simcaddie.course.course import CourseTee
 from simcaddie.course.hole import Area, Hole
 from simcaddie.io.course import course_text
 from simcaddie.io.hole_writer import hole_text

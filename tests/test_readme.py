@@ -20,7 +20,8 @@ if not README.exists():
 BLOCKS = blocks()
 HELP = [command for command in BLOCKS if command.endswith("--help")]
 SHOWN = [command for command in BLOCKS if command not in HELP]
-COSTLY = re.compile(r"simcaddie (round|practice|review|squad|field) |--(why|when|doubt|days|then) ")  # these run in the slow form
+# these run in the slow form
+COSTLY = re.compile(r"simcaddie (round|practice|review|squad|field) |--(why|when|doubt|days|then) ")
 RELEASE = tuple(int(part) for part in version("typer").split(".")[:2])
 
 
@@ -59,9 +60,8 @@ def test_every_command_shows_its_help():
 
 
 def test_every_example_is_checked_and_stands_once():
-    checked = [
-        getattr(c, "values", (c,))[0] for c in (*RANKINGS, *PLANS, *TABLES, *IMPORTS, *ROUNDS, *PRACTICES, *REVIEWS, *GROUPS)
-    ]
+    every = (*RANKINGS, *PLANS, *TABLES, *IMPORTS, *ROUNDS, *PRACTICES, *REVIEWS, *GROUPS)
+    checked = [getattr(c, "values", (c,))[0] for c in every]
     assert sorted(checked) == sorted(SHOWN)
     assert len(BLOCKS) == sum(len(BLOCK.findall(text)) for text in pages().values())
 

@@ -24,6 +24,7 @@ __all__ = ["HERE", "MOST_PROCESSES", "Place", "place_of"]
 
 HERE: Final = "threads"
 MOST_PROCESSES: Final = 256
+PATIENCE: Final = 10.0  # seconds for a cluster to answer
 _EXPECTED: Final = "processes:N or dask:tcp://HOST:PORT"
 
 
@@ -74,7 +75,7 @@ def _dask(address: str) -> Place:
     except ImportError:
         raise BadRequest("--executor: dask needs pip install 'simcaddie[dask]'") from None
     try:
-        client: Any = distributed.Client(address, timeout=10, set_as_default=False)
+        client: Any = distributed.Client(address, timeout=PATIENCE, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as error:
         raise BadRequest(
             f"--executor: no dask scheduler answers at {shown(address)} ({type(error).__name__})"

@@ -94,14 +94,14 @@ def test_scores_are_those_of_the_golfers_rounds(answer, small):
 
 
 def test_standard_errors_are_those_of_repeated_runs(small):
-    """A mean, and a paired difference, over 40 seeds: sd over the quoted error, its own error about 0.11."""
+    """A mean, and a paired difference, over 25 seeds: sd over the quoted error, its own error about 0.14."""
     course = read_course(small)
     sent = holes_sent(course, str(small))[0]
     setups, means, told = [["back", "middle"], ["back", "edge"]], [], []
     turn = np.zeros((2, 2, 13))
     turn[0, 0] = turn[1, 1] = np.arange(13)
     turn[1, 0] = -np.arange(13)
-    for seed in range(40):
+    for seed in range(25):
         asked = {"sequences": 1000, "seed": seed, "day": DAY}
         law, covariance = map(unpacked, hole_piece(sent, [12.0, 180.0], setups, 0, asked))
         flat = turn.reshape(2, -1)
@@ -222,8 +222,9 @@ def test_members_play_from_their_own_tee_their_sexs_or_the_first(small):
 # ─── anywhere ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def test_bytes_are_the_same_in_process_and_in_two(small):
-    ignore_kept()  # each works the holes out for itself
+@pytest.mark.parametrize("anew", [False, pytest.param(True, marks=pytest.mark.slow)])
+def test_bytes_are_the_same_in_process_and_in_two(small, anew):
+    ignore_kept(ignored=anew)  # else the second may find the holes solved
     try:
         texts = [field(small, where=where, pins=("middle", "edge")) for where in (None, "processes:2")]
     finally:

@@ -9,6 +9,7 @@ import pytest
 from small_groups import player, three
 
 from simcaddie.charts.labels import clipped, overlaps, shown_texts
+from simcaddie.charts.pages import write_pages
 from simcaddie.course.course import Course
 from simcaddie.features.field.analysis import (
     Allocation,
@@ -60,10 +61,11 @@ def squad(players: int, holes: int) -> Squad:
     return Squad(course(holes), SquadRequest(), tuple(found), (differs,))
 
 
-@pytest.mark.parametrize(("players", "holes", "pages"), [(3, 1, 1), (30, 18, 2), (27, 9, 1)])
-def test_a_group_has_a_row_a_player(players, holes, pages):
+@pytest.mark.parametrize(("players", "holes", "pages"), [(30, 3, 2), (2, 18, 1)])
+def test_a_group_has_a_row_a_player(players, holes, pages, tmp_path):
     made = list(overview_pages(squad(players, holes)))
     assert len(made) == pages
+    assert write_pages(iter(made), tmp_path / "a.png") == pages
     words = []
     for page in made:
         assert overlaps(page) == []
@@ -99,8 +101,7 @@ def field(holes: int, *, indexed: bool = True) -> Field:
     return Field(made_course, FieldRequest(day), members, plan, groups, scores, allocation, (changed,), ())
 
 
-@pytest.mark.parametrize("holes", [2, 9, 18])
-@pytest.mark.parametrize("indexed", [True, False])
+@pytest.mark.parametrize(("holes", "indexed"), [(2, True), (9, False), (18, True)])
 def test_a_field_has_a_row_a_hole_and_a_page_a_difference(holes, indexed):
     answer = field(holes, indexed=indexed)
     made = list(field_pages(answer))

@@ -62,7 +62,7 @@ def test_a_piece_that_kills_its_workers_is_told_and_takes_no_other_with_it(tmp_p
     assert ran(tmp_path, 2) == TRIES
 
 
-@pytest.mark.parametrize("text", [None, "processes:1"])
+@pytest.mark.parametrize("text", [None, "processes:2"])
 def test_a_piece_that_fails_three_times_is_told_by_name_and_the_rest_is_delivered(text, tmp_path):
     found = run(some(small_pieces.fails, tmp_path, 5), text)
     assert found.failed == (("piece 5", "ValueError: no root of 5"),)

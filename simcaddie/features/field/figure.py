@@ -86,9 +86,10 @@ def _column(ax: Axes, at: float, title: str, cells: list[str], *, bold: bool = F
 
 
 def _scores(answer: Field) -> Figure:
+    many = len(answer.members)
     figure, ax = _page(
         answer,
-        f"{len(answer.members)} members as neutral golfers: strokes over par",
+        f"{many} member{'' if many == 1 else 's'} as neutral golfers: strokes over par",
         "Rank: by difficulty relative to par, better half and worse half of the members alike (in brackets what the "
         "simulation's error leaves open). Index: today and as Appendix E of the Rules of Handicapping recommends; the "
         "Committee decides.",

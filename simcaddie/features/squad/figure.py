@@ -36,7 +36,7 @@ def overview_pages(answer: Squad) -> Iterator[Figure]:
 
 
 def _page(answer: Squad, start: int, members: Sequence[Member]) -> Figure:
-    tall = TOP + ROW * len(members) + FOOT
+    tall = TOP + ROW * min(A_PAGE, len(answer.members)) + FOOT  # all pages alike
     figure = sheet(WIDE / 72.0, tall / 72.0)
     ax = panel_at(figure, EDGE, EDGE, WIDE - 2 * EDGE, tall - EDGE)
     ax.text(0.0, -14.0, answer.course.name, fontsize=17, va="baseline")
