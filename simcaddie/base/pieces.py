@@ -143,6 +143,18 @@ def _journal(folder: Path | None) -> Iterator[tuple[dict[str, str], BinaryIO | N
         yield dict(_lines(content)), file
 
 
+def _keep(file: BinaryIO | None, key: str, result: str) -> None:
+    """Add a piece to the journal; it is on the disk when this returns."""
+    if file is None:
+        return
+    try:
+        file.write(f"{key} {_seal(key, result)} {result}\n".encode())
+        file.flush()
+        os.fsync(file.fileno())
+    except OSError as error:
+        raise lost(Path(file.name), error) from None
+
+
 # ─── Running ────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -235,13 +247,7 @@ def run_pieces(
             results[number] = json.loads(result)
             if not known:
                 back += len(result)
-            if file is not None and not known:
-                try:
-                    file.write(f"{keys[number]} {_seal(keys[number], result)} {result}\n".encode())
-                    file.flush()
-                    os.fsync(file.fileno())
-                except OSError as error:
-                    raise lost(Path(file.name), error) from None
+                _keep(file, keys[number], result)
             if done is not None:
                 done()
 
