@@ -10,6 +10,7 @@ import contextlib
 import multiprocessing
 import os
 import re
+import signal
 import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
@@ -33,27 +34,35 @@ class Place:
 
     def __init__(self, make: Callable[[], Executor], workers: int, close: Callable[[], object] | None = None) -> None:
         self._make, self._close, self.workers = make, close, workers
+        self._others = set(multiprocessing.active_children())
         self.executor = make()
 
     def renew(self) -> None:
         """Take a new executor instead of a broken one."""
-        self._drop()
+        self._drop(wait=False)
         self.executor = self._make()
 
-    def leave(self) -> None:
-        """End what was begun here; what runs elsewhere is cancelled, not waited for."""
-        if self._close is not None:
-            self._drop()
-            self._close()
+    def leave(self, *, at_once: bool) -> None:
+        """End what was begun here; ``at_once``: processes in the middle of a piece too. A cluster's is cancelled."""
+        if self._close is None:
+            return
+        if at_once:
+            for worker in set(multiprocessing.active_children()) - self._others:
+                worker.terminate()
+        self._drop(wait=True)
+        self._close()
 
-    def _drop(self) -> None:
+    def _drop(self, *, wait: bool) -> None:
         """Leave an executor; what it has not begun is cancelled (a cluster's does so by itself)."""
-        processes = isinstance(self.executor, ProcessPoolExecutor)
-        self.executor.shutdown(wait=False, **({"cancel_futures": True} if processes else {}))
+        if isinstance(self.executor, ProcessPoolExecutor):
+            self.executor.shutdown(wait=wait, cancel_futures=True)
+        else:
+            self.executor.shutdown(wait=False)
 
 
 def _end_with_parent() -> None:
-    """End this worker when the process that started it is gone, however that went."""
+    """End this worker when the process that started it is gone, however that went; Ctrl-C is for that one."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     parent = multiprocessing.parent_process()
     if parent is not None:
         threading.Thread(target=lambda: (wait([parent.sentinel]), os._exit(1)), daemon=True).start()
@@ -105,5 +114,7 @@ def place_of(text: str | None) -> Iterator[Place]:
         raise BadRequest(f"--executor: expected {_EXPECTED}, at most {MOST_PROCESSES}, found '{shown(text or '')}'")
     try:
         yield place
-    finally:
-        place.leave()
+    except BaseException:
+        place.leave(at_once=True)
+        raise
+    place.leave(at_once=False)

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-import pytest
+import re
 
-from simcaddie.base.errors import BadFile
+import pytest
+from small_groups import write_course
+
+from simcaddie.base.errors import BadFile, BadRequest
+from simcaddie.cli import app
 from simcaddie.io.members import FieldMember, read_members
 
 
@@ -44,3 +48,13 @@ def test_every_fault_is_told_with_its_line(tmp_path):
 def test_a_file_without_the_needed_is_refused(text, expected, tmp_path):
     with pytest.raises(BadFile, match=expected):
         read(tmp_path, text)
+
+
+def test_the_members_file_is_never_written_over(tmp_path):
+    text = "member,index,driver\na,10,200\n"
+    read(tmp_path, text)
+    file = tmp_path / "members.csv"
+    words = ["field", str(write_course(tmp_path)), "--members", str(file), "--csv", str(file)]
+    with pytest.raises(BadRequest, match=re.escape("this command reads it")):
+        app(words, standalone_mode=False)
+    assert file.read_text("utf-8") == text
