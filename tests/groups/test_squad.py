@@ -29,7 +29,7 @@ from simcaddie.features.squad.analysis import (
     suited_tee,
     tees_by_length,
 )
-from simcaddie.features.squad.present import differs_words, overview_csv, squad_data
+from simcaddie.features.squad.present import differs_words, file_names, overview_csv, squad_data
 from simcaddie.io.course import read_course
 from simcaddie.io.find import player_files
 from simcaddie.io.player import read_player
@@ -139,6 +139,12 @@ def test_overview_and_data_say_the_same(answer):
         assert one["low"] <= float(np.average(member.total.values, weights=weights)) <= one["high"]
 
 
+def test_players_of_one_name_have_files_of_their_own(answer):
+    first, second, _ = answer.members
+    alike = replace(answer, members=(first, first, replace(second, player=replace(second.player, name="Overview"))))
+    assert file_names(alike) == ["ada-invented", "ada-invented-2", "overview-2"]
+
+
 def test_a_folder_without_players_is_refused(tmp_path):
     with pytest.raises(BadFile, match="a folder with player files"):
         player_files([tmp_path])
@@ -193,5 +199,8 @@ def test_a_command_that_was_killed_goes_on_and_writes_the_same_bytes(folder, tmp
     names = sorted(path.name for path in whole.iterdir())
     assert names == sorted(path.name for path in cut.iterdir())
     assert sum(name.endswith("-sheet.pdf") for name in names) == 3
+    sheet = ["sheet", str(folder / "small-links.yaml"), str(folder / "group" / "ada.yaml"), "--tee", "back"]
+    subprocess.run([*start, *sheet, "-o", str(tmp_path / "ada.pdf")], check=True, capture_output=True)
+    assert (whole / "ada-invented-sheet.pdf").read_bytes() == (tmp_path / "ada.pdf").read_bytes()
     for name in names:
         assert (whole / name).read_bytes() == (cut / name).read_bytes(), name
