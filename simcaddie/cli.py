@@ -17,6 +17,7 @@ from simcaddie.features.check.command import check
 from simcaddie.features.compare.command import compare
 from simcaddie.features.day.command import today
 from simcaddie.features.draw.command import draw, yardages
+from simcaddie.features.field.command import field
 from simcaddie.features.fit.command import fit
 from simcaddie.features.lesson.command import lesson
 from simcaddie.features.open_map.command import export_map, import_map
@@ -27,6 +28,8 @@ from simcaddie.features.range_round.command import range_round
 from simcaddie.features.review.command import review
 from simcaddie.features.round.command import round_
 from simcaddie.features.sheet.command import sheet
+from simcaddie.features.sheet.piece import sheet_piece
+from simcaddie.features.squad.command import squad_command
 from simcaddie.features.trace.command import trace
 
 __all__ = ["app", "run"]
@@ -48,9 +51,10 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 COURSE = (round_, practice, sheet, range_round, review)
+GROUPS = (squad_command(sheet_piece), field)
 PLAYERS = (new_player, fit, gaps, card)
 HOLE = (compare, lesson, page, plan, today)
-for command in (*HOLE, *COURSE, draw, yardages, trace, *PLAYERS, check, import_map, export_map):
+for command in (*HOLE, *COURSE, *GROUPS, draw, yardages, trace, *PLAYERS, check, import_map, export_map):
     app.command(name=command.__name__.strip("_").replace("_", "-"))(command)
 
 

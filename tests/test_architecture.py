@@ -56,7 +56,7 @@ def test_import_is_light():
 
 
 PLAYERS = ["new-player", "fit", "gaps", "card"]
-COURSE = ["round", "practice", "sheet", "range-round", "review"]
+COURSE = ["round", "practice", "sheet", "range-round", "review", "squad", "field"]
 COMMANDS = ["compare", "lesson", "page", "plan", "today", *COURSE, "draw", "yardages", "trace", *PLAYERS, "check"]
 
 

@@ -20,7 +20,8 @@ if not README.exists():
 BLOCKS = blocks()
 HELP = [command for command in BLOCKS if command.endswith("--help")]
 SHOWN = [command for command in BLOCKS if command not in HELP]
-COSTLY = re.compile(r"simcaddie (round|practice|review) |--(why|when|doubt|days|then) ")  # these run in the slow form
+# these run in the slow form
+COSTLY = re.compile(r"simcaddie (round|practice|review|squad|field) |--(why|when|doubt|days|then) ")
 RELEASE = tuple(int(part) for part in version("typer").split(".")[:2])
 
 
@@ -33,6 +34,7 @@ def of(*commands: str) -> list:
 
 RANKINGS, PLANS, TABLES = of("compare"), of("plan"), [*of("fit"), *of("gaps"), *of("today")]
 IMPORTS, ROUNDS, PRACTICES, REVIEWS = of("import-map"), of("round"), of("practice"), of("review")
+GROUPS = of("squad", "field")
 
 
 def ranking(output: str) -> list[tuple[str, float]]:
@@ -59,9 +61,8 @@ def test_every_command_shows_its_help():
 
 
 def test_every_example_is_checked_and_stands_once():
-    checked = [
-        getattr(c, "values", (c,))[0] for c in (*RANKINGS, *PLANS, *TABLES, *IMPORTS, *ROUNDS, *PRACTICES, *REVIEWS)
-    ]
+    every = (*RANKINGS, *PLANS, *TABLES, *IMPORTS, *ROUNDS, *PRACTICES, *REVIEWS, *GROUPS)
+    checked = [getattr(c, "values", (c,))[0] for c in every]
     assert sorted(checked) == sorted(SHOWN)
     assert len(BLOCKS) == sum(len(BLOCK.findall(text)) for text in pages().values())
 
@@ -169,6 +170,17 @@ def test_reviews_run_and_still_say_the_same(command):
     for (_, score, expected, *parts), row in zip(now, shown, strict=True):
         assert [score, expected, *parts] == pytest.approx(row[1:], abs=0.03 if row is not shown[-1] else 0.3)
         assert sum(parts) == pytest.approx(score - expected, abs=0.03)
+
+
+@pytest.mark.parametrize("command", GROUPS)
+def test_groups_run_and_still_say_the_same(command):
+    """Numbers to 0.05 only, as above."""
+    now, shown = run(command), BLOCKS[command]
+    words, numbers = (re.compile(pattern) for pattern in (r"[a-z]{4,}", r"[-+]?\d+\.\d+"))
+    assert words.findall(now) == words.findall(shown)
+    found = [float(number) for number in numbers.findall(now)]
+    assert found == pytest.approx([float(number) for number in numbers.findall(shown)], abs=0.05)
+    same_files(now, shown)
 
 
 @pytest.mark.parametrize("command", RANKINGS)

@@ -24,7 +24,7 @@ from numpy.typing import NDArray
 from simcaddie.base.compiled import cache_folder
 from simcaddie.base.keeping import private_folder, read_kept, throw_away, write_kept
 
-__all__ = ["MOST_BYTES", "Arrays", "digest", "ignore_kept", "kept_arrays", "shelf"]
+__all__ = ["MOST_BYTES", "Arrays", "digest", "ignore_kept", "ignoring_kept", "kept_arrays", "shelf"]
 
 MOST_BYTES: Final = 256 * 2**20  # on the disk, all versions of the program together
 ROOM_EVERY: Final = 32  # writes: looking through all entries takes time
@@ -38,6 +38,11 @@ _writes = itertools.count()
 def ignore_kept(*, ignored: bool = True) -> None:
     """Make everything anew from now on, whatever the disk holds; what is made is still kept."""
     (_fresh.set if ignored else _fresh.clear)()
+
+
+def ignoring_kept() -> bool:
+    """Tell whether everything is made anew."""
+    return _fresh.is_set()
 
 
 def digest(*things: Any) -> str:

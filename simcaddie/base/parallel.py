@@ -7,15 +7,16 @@ slowly, and abort in forked workers under some threading layers.
 
 from __future__ import annotations
 
+import contextlib
 import itertools
 import os
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from typing import Final, TypeVar
 
-__all__ = ["each", "share_out", "threads"]
+__all__ = ["alone", "each", "own_pool", "share_out", "threads"]
 
 MOST_THREADS: Final = 64  # more help nobody
 
@@ -40,6 +41,21 @@ def _enter() -> None:
 @cache
 def _pool(count: int) -> ThreadPoolExecutor:
     return ThreadPoolExecutor(count, thread_name_prefix="simcaddie", initializer=_enter)
+
+
+def own_pool() -> ThreadPoolExecutor:
+    """Return the threads of this process; they go on until it ends."""
+    return _pool(threads())
+
+
+@contextlib.contextmanager
+def alone() -> Iterator[None]:
+    """Share nothing out from this thread: it is one of several that work already."""
+    before, _here.inside = getattr(_here, "inside", False), True
+    try:
+        yield
+    finally:
+        _here.inside = before
 
 
 def _alone() -> bool:

@@ -10,7 +10,7 @@ from enum import IntEnum
 
 import numpy as np
 
-__all__ = ["Purpose", "generator", "kernel_key"]
+__all__ = ["Purpose", "child_key", "generator", "kernel_key"]
 
 
 class Purpose(IntEnum):
@@ -34,6 +34,7 @@ class Purpose(IntEnum):
     SHEETS = 41
     ON_THE_RANGE = 51  # what the course does with balls hit on the range
     FINISHES = 52  # where a player's balls may have finished, of a round looked back on
+    MEMBERS = 61  # a hole by a golfer of a field, each pair with a key of its own
     HOLES = 2000  # of a round, and one more a hole and day
     PRACTICE = 6000  # and one more a hole
 
@@ -50,3 +51,12 @@ def kernel_key(seed: int, purpose: int = Purpose.PLAIN) -> np.uint64:
     (True, False)
     """
     return np.uint64(np.random.SeedSequence([seed, purpose]).generate_state(1, np.uint64)[0])
+
+
+def child_key(seed: int, purpose: int, *place: int) -> np.uint64:
+    """Return the key of one of many pieces of work, told apart by whole numbers from 0, whatever else is worked on.
+
+    >>> bool(child_key(1, Purpose.MEMBERS, 3, 180) == child_key(1, Purpose.MEMBERS, 3, 181))
+    False
+    """
+    return np.uint64(np.random.SeedSequence([seed, purpose, *place]).generate_state(1, np.uint64)[0])

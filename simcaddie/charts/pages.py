@@ -15,7 +15,7 @@ from matplotlib.image import imsave
 from simcaddie.base.writing import write_bytes
 from simcaddie.charts.style import styled
 
-__all__ = ["write_pages"]
+__all__ = ["pdf_of", "write_pages"]
 
 LOOK, ACROSS, GAP, DESK = 120.0, 4, 12, 205  # dots per inch, pages a row, pixels between them and their grey
 
@@ -28,12 +28,12 @@ def write_pages(pages: Iterator[Figure], path: Path) -> int:
     BadRequest
         Where the file can't be written.
     """
-    content, count = _pdf(pages) if path.suffix.lower() == ".pdf" else _picture(pages)
+    content, count = pdf_of(pages) if path.suffix.lower() == ".pdf" else _picture(pages)
     write_bytes(path, content)
     return count
 
 
-def _pdf(pages: Iterator[Figure]) -> tuple[bytes, int]:
+def pdf_of(pages: Iterator[Figure]) -> tuple[bytes, int]:
     """Return the pages as a PDF, and how many there are."""
     buffer, count = io.BytesIO(), 0
     told = {"Creator": "simcaddie", "Producer": "simcaddie", "CreationDate": None}

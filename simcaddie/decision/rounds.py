@@ -45,9 +45,12 @@ __all__ = [
     "HoleScores",
     "Played",
     "Policied",
+    "good_and_bad_days",
     "handicap_of",
+    "hole_scores",
     "play_course",
     "refuse_unknown",
+    "sequences_on",
     "set_hole",
     "strokes_on",
     "tee_of",
@@ -224,13 +227,23 @@ def _variance(counts: NDArray[np.int8]) -> float:
     return float(pairs.var(ddof=1) / pairs.size)
 
 
-def _scores(ready: Policied, days: Sequence[tuple[float, r.Swings]], number: int, n: int, seed: int) -> HoleScores:
-    """Play one hole on every day, a weight and the day's swings, and without day form."""
+def good_and_bad_days(player: Player) -> list[tuple[float, r.Swings]]:
+    """Return (weight, the day's swings) of every day that a round may be played on."""
+    return [(form.weight, pack_swings(on_day(player, form))) for form in form_days()]
+
+
+def sequences_on(weight: float, n: int) -> int:
+    """Return how many of ``n`` sequences are played on a day of some weight: an even number, never too few."""
+    return 2 * max(FEWEST // 2, round(weight * n / 2))
+
+
+def hole_scores(ready: Policied, days: Sequence[tuple[float, r.Swings]], number: int, n: int, seed: int) -> HoleScores:
+    """Play one hole, ``number`` from 0, on every day, a weight and the day's swings, and without day form."""
     pmfs, parts, variance = [], np.zeros(len(PARTS)), 0.0
     purpose = Purpose.HOLES + number * (len(days) + 1)
     plain = ready.play(ready.problem, kernel_key(seed, purpose), n)
     for index, (weight, swings) in enumerate(days):
-        share = 2 * max(FEWEST // 2, round(weight * n / 2))
+        share = sequences_on(weight, n)
         counts = ready.play(ready.problem._replace(swings=swings), kernel_key(seed, purpose + 1 + index), share)
         pmfs.append(_law(counts))
         parts += weight * counts.mean(axis=0)
@@ -261,12 +274,12 @@ def play_course(
         Where a hole has no such tee or pin.
     """
     weights = np.array([form.weight for form in form_days()])
-    days = [(form.weight, pack_swings(on_day(player, form))) for form in form_days()]
+    days = good_and_bad_days(player)
     refuse_unknown(course, tee, pin)
 
     def one(number: int) -> HoleScores:
         ready = set_hole(course.holes[number], player, tee, pin, then, day)
-        scores = _scores(ready, days, number, sequences, seed)
+        scores = hole_scores(ready, days, number, sequences, seed)
         if done is not None:
             done()
         return scores

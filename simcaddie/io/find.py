@@ -7,6 +7,7 @@ A demo course is a folder among the demo holes with a course file of the same na
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
@@ -15,7 +16,7 @@ from simcaddie.io.faults import near
 from simcaddie.io.write import slug
 from simcaddie.io.yaml_reader import PathLike, shown
 
-__all__ = ["demo_courses", "demo_files", "find_any", "find_course", "find_hole", "find_player"]
+__all__ = ["demo_courses", "demo_files", "find_any", "find_course", "find_hole", "find_player", "player_files"]
 
 _SUFFIXES: Final = (".yaml", ".yml")
 
@@ -68,6 +69,27 @@ def find_hole(name: PathLike) -> Path:
 def find_player(name: PathLike) -> Path:
     """Return the path of a player file, given its path or the name of a demo player; see ``find_hole``."""
     return _find(name, demo_files("players"), "player")
+
+
+def player_files(names: Sequence[PathLike]) -> list[Path]:
+    """Return the player files of several names, each once; a folder stands for all of its player files.
+
+    Raises
+    ------
+    BadFile
+        Where a name is none, or a folder holds no player file.
+
+    """
+    found: list[Path] = []
+    for name in names:
+        if not _is(Path(name), folder=True):
+            found.append(find_player(name))
+            continue
+        inside = sorted(path for path in Path(name).iterdir() if path.suffix in _SUFFIXES and path.is_file())
+        if not inside:
+            raise BadFile([Fault(shown(os.fsdecode(name), 200), 0, "", "a folder with player files (.yaml)", "none")])
+        found += inside
+    return list(dict.fromkeys(found))
 
 
 def find_course(name: PathLike) -> Path:

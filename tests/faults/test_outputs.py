@@ -14,7 +14,7 @@ from simcaddie.console.options import Written
 from simcaddie.io.find import demo_courses, demo_files
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-OUTPUTS = {"json", "output", "out", "figure"}
+OUTPUTS = {"json", "output", "out", "figure", "csv", "resume"}
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from simcaddie.features.practice.analysis import better_at, closed, halved, straightened, tightened
+from simcaddie.decision.practice import better_at, closed, halved, straightened, tightened
 from simcaddie.player.reference import golfer
 from simcaddie.player.skill import skill_of
 

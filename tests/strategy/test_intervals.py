@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from simcaddie.decision.intervals import CONFIDENCE, behind_best
+from simcaddie.decision.intervals import CONFIDENCE, behind_best, together
 
 RUNS, DRAWS = 400, 300
 
@@ -66,3 +66,24 @@ def test_one_option_and_equal_options_have_nothing_to_be_behind():
     assert behind_best(np.ones((1, 10))).tolist() == [[0.0, 0.0]]
     same = np.tile(np.random.default_rng(0).normal(size=50), (3, 1))
     assert behind_best(same).tolist() == [[0.0, 0.0]] * 3
+
+
+@pytest.mark.parametrize("many", [1, 2, 5, 40])
+def test_independent_estimates_have_sidaks_point(many):
+    """Šidák, JASA 62 (1967): for independent normals the bound is exact, Φ(c) = (1 + 0.95^(1/n)) / 2."""
+    point = float(stats.norm.ppf((1.0 + 0.95 ** (1.0 / many)) / 2.0))
+    assert together(np.diag(np.arange(1.0, many + 1))) == pytest.approx(point, abs=0.04)
+
+
+@pytest.mark.parametrize("many", [2, 3, 6])
+def test_differences_to_one_base_have_dunnetts_point(many):
+    """Dunnett's problem (correlation one half), by scipy's multivariate normal law."""
+    covariance = 0.5 * (np.eye(many) + np.ones((many, many)))
+    point, box = together(covariance), np.ones(many)
+    inside = stats.multivariate_normal(np.zeros(many), covariance).cdf(point * box, lower_limit=-point * box)
+    assert inside == pytest.approx(0.95, abs=0.005)
+
+
+def test_what_never_varies_needs_no_room():
+    assert together(np.zeros((3, 3))) == 0.0
+    assert together(np.diag([0.0, 1.0])) == pytest.approx(together(np.eye(1)), abs=0.02)

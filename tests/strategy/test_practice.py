@@ -14,8 +14,8 @@ from small_courses import golfer, nine
 from simcaddie.base.errors import BadRequest
 from simcaddie.base.streams import kernel_key
 from simcaddie.course.course import Course
+from simcaddie.decision.practice import Gain, PracticeRow, Thing, better_at, closed, what_pays
 from simcaddie.decision.rounds import set_hole
-from simcaddie.features.practice.analysis import Gain, PracticeRow, Thing, better_at, closed, what_pays
 from simcaddie.features.practice.session import LEAST, session, shares
 from simcaddie.player.swing import Putting
 

@@ -39,7 +39,7 @@ def practice(options: Options) -> Answer:
     strokes better; 10 % less spread; half the mishits; no side bias. Then a session of balls in random order, never the
     same club twice running, each with a target of its own and room to note how it finished.
     """
-    from simcaddie.features.practice.analysis import what_pays
+    from simcaddie.decision.practice import what_pays
     from simcaddie.features.practice.present import practice_data, present
     from simcaddie.features.practice.session import MINUTES_A_BALL, session
 

@@ -9,7 +9,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Patch
 
 from simcaddie.charts.style import FAINT, INK, OPTION_COLOURS, QUIET, new_figure, styled
-from simcaddie.features.practice.analysis import Practice, PracticeRow, that_pay
+from simcaddie.decision.practice import Practice, PracticeRow, that_pay
 
 __all__ = ["practice_figure"]
 

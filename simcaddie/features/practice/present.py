@@ -9,7 +9,7 @@ from typing import Any, Final
 from simcaddie.base.records import picked
 from simcaddie.console.document import GAP, SUM, Document, Heading, Row, Table, Text, figures, signed, table, words
 from simcaddie.decision.phrases import day_data, day_words
-from simcaddie.features.practice.analysis import MOST_THAT_PAY, Gain, Practice, PracticeRow, that_pay
+from simcaddie.decision.practice import MOST_THAT_PAY, Gain, Practice, PracticeRow, that_pay
 from simcaddie.features.practice.session import Ball
 
 __all__ = ["practice_data", "present"]

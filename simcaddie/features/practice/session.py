@@ -15,7 +15,7 @@ import numpy as np
 from simcaddie.base.errors import BadRequest
 from simcaddie.base.surfaces import BY_NAME
 from simcaddie.base.units import told
-from simcaddie.features.practice.analysis import Practice, PracticeRow
+from simcaddie.decision.practice import Practice, PracticeRow
 from simcaddie.player.putting import longest_touch
 from simcaddie.player.swing import Player
 

@@ -14,7 +14,7 @@ here: day form has no part in what a skill is worth.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, NamedTuple
 
@@ -37,8 +37,10 @@ from simcaddie.weather.day import STANDARD, Day
 __all__ = [
     "MOST_THAT_PAY",
     "Gain",
+    "HoleGains",
     "Practice",
     "PracticeRow",
+    "Replayed",
     "Thing",
     "better_at",
     "closed",
@@ -250,7 +252,7 @@ def _pairs(counts: NDArray[np.int8]) -> Floats:
     return np.asarray(counts[:, :BY_SWING].sum(axis=1).reshape(-1, 2).mean(axis=1), np.float64)
 
 
-class _HoleGains(NamedTuple):
+class HoleGains(NamedTuple):
     """Mean score, strokes by swing, touch and putting, and per variant the mean gain and its variance."""
 
     mean: float
@@ -259,7 +261,7 @@ class _HoleGains(NamedTuple):
     variance: Floats
 
 
-def _hole_gains(ready: Policied, things: list[Thing], variants: list[_Variant], key: np.uint64, n: int) -> _HoleGains:
+def _hole_gains(ready: Policied, things: list[Thing], variants: list[_Variant], key: np.uint64, n: int) -> HoleGains:
     """Play a hole as it is and with every variant; those of swings that it never calls for change nothing."""
     base = ready.play(ready.problem, key, n, by_swing=True)
     played = np.append(base[:, BY_SWING:].mean(axis=0), base[:, PUTTING].mean())
@@ -270,7 +272,36 @@ def _hole_gains(ready: Policied, things: list[Thing], variants: list[_Variant], 
             continue
         saved = scores - _pairs(variant.play(ready, key, n))
         gain[number], variance[number] = saved.mean(), saved.var(ddof=1) / saved.size
-    return _HoleGains(float(scores.mean()), played, gain, variance)
+    return HoleGains(float(scores.mean()), played, gain, variance)
+
+
+@dataclass(frozen=True, slots=True)
+class Replayed:
+    """What a player's holes are replayed with: every thing that can be practised, and the player better at each."""
+
+    things: list[Thing]
+    variants: list[_Variant]
+
+    @classmethod
+    def of(cls, player: Player, day: Day) -> Replayed:
+        """Return it for a player on a day."""
+        things = _things(player)
+        return cls(things, _variants(player, things, day))
+
+    def hole(self, ready: Policied, number: int, sequences: int, seed: int) -> HoleGains:
+        """Replay one hole, ``number`` from 0 on the course."""
+        key = kernel_key(seed, Purpose.PRACTICE + number)
+        return _hole_gains(ready, self.things, self.variants, key, 2 * (sequences // 2))
+
+    def ranked(self, found: Sequence[HoleGains]) -> tuple[list[PracticeRow], Gain, tuple[str, ...], float]:
+        """Return the rows, best first and all swings at once last; everything at once; what is seldom; the mean."""
+        played = np.sum([hole.played for hole in found], axis=0)
+        gain = np.sum([hole.gain for hole in found], axis=0)
+        error = np.sqrt(np.sum([hole.variance for hole in found], axis=0))
+        *single, swings, everything = _rows(self.things, self.variants, played, gain, error)
+        kept = sorted((row for row in single if row.played >= SELDOM), key=lambda row: -row.gap.saved)
+        seldom = tuple(row.thing.title for row in single if row.played < SELDOM)
+        return [*kept, swings], everything.gap, seldom, math.fsum(hole.mean for hole in found)
 
 
 def what_pays(
@@ -297,23 +328,17 @@ def what_pays(
         raise BadRequest(f"at least {FEWEST_SEQUENCES} sequences a hole are needed, not {sequences}")
     from_tee = tee_of(course, tee)
     refuse_unknown(course, from_tee, pin)
-    things = _things(player)
     weather = day or course.day or STANDARD
-    variants = _variants(player, things, weather)
+    replayed = Replayed.of(player, weather)
 
-    def one(number: int) -> _HoleGains:
+    def one(number: int) -> HoleGains:
         ready = set_hole(course.holes[number], player, from_tee, pin, "best", weather)
-        found = _hole_gains(ready, things, variants, kernel_key(seed, Purpose.PRACTICE + number), 2 * (sequences // 2))
+        found = replayed.hole(ready, number, sequences, seed)
         if done is not None:
             done()
         return found
 
-    found = each(one, range(len(course.holes)))
-    played = np.sum([hole.played for hole in found], axis=0)
-    gain = np.sum([hole.gain for hole in found], axis=0)
-    error = np.sqrt(np.sum([hole.variance for hole in found], axis=0))
-    *single, swings, everything = _rows(things, variants, played, gain, error)
-    kept = sorted((row for row in single if row.played >= SELDOM), key=lambda row: -row.gap.saved)
+    every, everything, seldom, mean = replayed.ranked(each(one, range(len(course.holes))))
     return Practice(
         course=course,
         player=player,
@@ -321,11 +346,11 @@ def what_pays(
         day=day or course.day,
         sequences=sequences,
         seed=seed,
-        mean=math.fsum(hole.mean for hole in found),
-        rows=tuple(kept),
-        swings=swings,
-        everything=everything.gap,
-        seldom=tuple(row.thing.title for row in single if row.played < SELDOM),
+        mean=mean,
+        rows=tuple(every[:-1]),
+        swings=every[-1],
+        everything=everything,
+        seldom=seldom,
     )
 
 

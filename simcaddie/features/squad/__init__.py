@@ -1,0 +1,1 @@
+"""A coach's whole group on one course."""
