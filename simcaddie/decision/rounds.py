@@ -29,7 +29,7 @@ from simcaddie.decision.request import hole_strokes
 from simcaddie.model import arrays as r
 from simcaddie.model.build import pack, pack_swings
 from simcaddie.model.heuristics import everyday, guess_to_go
-from simcaddie.player.day_form import form_days, on_day
+from simcaddie.player.day_form import day_form, form_days, on_day
 from simcaddie.player.swing import Player
 from simcaddie.scoring.formats import FORMS
 from simcaddie.scoring.handicap import NEUTRAL_SLOPE, course_handicap, course_handicap_nine, playing_handicap, rounded
@@ -260,8 +260,9 @@ def play_course(
     BadRequest
         Where a hole has no such tee or pin.
     """
-    weights = np.array([form.weight for form in form_days()])
-    days = [(form.weight, pack_swings(on_day(player, form))) for form in form_days()]
+    forms = form_days(day_form(player.handicap_index))
+    weights = np.array([form.weight for form in forms])
+    days = [(form.weight, pack_swings(on_day(player, form))) for form in forms]
     refuse_unknown(course, tee, pin)
 
     def one(number: int) -> HoleScores:
