@@ -7,9 +7,9 @@ No other code asks for a kind by its name where a column can tell.
 Where areas overlap the kind lower in the table wins; its place in the table is its code.
 
 Numbers: ``run`` scales the run that a ball would have on an ordinary fairway; ``lost`` and ``unplayable`` are the
-chances for a ball that comes to rest there. Lie and touch numbers of rough, sand and trees are fitted to a tour
-player's published strokes (DEVELOPERS.md, "Golfers"), heather and gorse are common practice, no source. A player file
-overrides them (keys ``lies`` and ``touch``).
+chances for a ball that comes to rest there. Lie and touch numbers of rough, sand and trees, told for a golfer of
+index 18, are fitted to a tour player's published strokes (``player/__init__.py``), heather and gorse are common
+practice, no source. A player file overrides them (keys ``lies`` and ``touch``).
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ __all__ = [
     "GROUND",
     "NAMES",
     "OUT",
+    "SAND",
     "SURFACES",
     "SYNONYMS",
     "TEE",
@@ -40,13 +41,14 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Lie:
-    """What a lie does to a full or part swing.
+    """What a lie does to a full or part swing of a club golfer of about index 18.
 
     ``carry``, ``spread``, ``mishits`` and ``run`` multiply; ``fail`` is the chance that the ball hardly moves, then
     ``fail_carry`` yards on average; ``min_loft`` and ``max_loft`` (degrees) rule out other clubs; ``low`` (0..1) is how
     much of the usual launch is left (a punch from under trees); ``gap`` is the share of the trees in the way that still
     counts, since a player who is in them looks for a gap; ``woods`` multiplies spread and mishits once more for clubs
-    of less than 20°, which want a tee; ``longest`` names the longest club that may be used.
+    of less than 20°, which want a tee, ``wedges`` for those of 44° and more; ``longest`` names the longest club that
+    may be used.
     """
 
     carry: float = 1.0
@@ -60,6 +62,7 @@ class Lie:
     low: float = 1.0
     gap: float = 1.0
     woods: float = 1.0
+    wedges: float = 1.0
     longest: str | None = None
 
 
@@ -153,18 +156,18 @@ class Surface:
 # fmt: off
 SURFACES: Final[tuple[Surface, ...]] = (
     Surface("rough", Drawing("#c6cca8", "#9aa27c"), run=0.45, turf=True, around=True, tags=("golf=rough",),
-            lie=Lie(carry=0.97, spread=1.46, mishits=2.0, run=1.1, min_loft=14.0, woods=1.1),
+            lie=Lie(carry=0.97, spread=1.278, mishits=1.493, run=1.1, min_loft=14.0, woods=1.1),
             touch=TouchLie(near=3.0, far=0.223, direction=3.4, fat=0.054, thin=0.054, air=0.75)),
     Surface("light_rough", Drawing("#d3d9b4", "#a3ab84", hides=4.0), run=0.7, turf=True, around=True,
             also=("semi_rough", "semi-rough", "semi rough", "first cut"),
-            lie=Lie(carry=0.99, spread=1.16, mishits=1.35, run=1.05, min_loft=12.0, woods=1.1),
+            lie=Lie(carry=0.99, spread=1.086, mishits=1.173, run=1.05, min_loft=12.0, woods=1.1),
             touch=TouchLie(near=2.3, far=0.174, direction=2.6, fat=0.037, thin=0.037, air=0.7)),
     Surface("fairway", Drawing("#e6e9cb", "#8f9b6c", hides=30.0, clear=True), fairway=True, turf=True, around=True,
             tags=("golf=fairway",), lie=Lie(min_loft=12.0, woods=1.1)),
     Surface("trees", Drawing("#b4c4a2", "#4c6a4c", "o", hides=8.0, roomy=True), run=0.4, lost=0.03, unplayable=0.05,
             canopy=True, stands=False, width=8.0, also=("wood", "woods", "forest"),
             tags=("natural=wood", "landuse=forest"),
-            lie=Lie(carry=0.86, spread=1.2, mishits=1.4, run=2.0, fail=0.03, low=0.45, gap=0.125, min_loft=14.0,
+            lie=Lie(carry=0.86, spread=1.107, mishits=1.197, run=2.0, fail=0.03, low=0.45, gap=0.125, min_loft=14.0,
                     max_loft=44.0, woods=1.1),
             touch=TouchLie(near=2.2, far=0.16, direction=2.5, fat=0.035, thin=0.035, fail=0.04, air=0.45)),
     Surface("heather", Drawing("#dac6d2", "#79506f", "+", hides=40.0, roomy=True), run=0.1, lost=0.05, unplayable=0.05,
@@ -183,8 +186,9 @@ SURFACES: Final[tuple[Surface, ...]] = (
             also=("pond", "lake", "burn", "stream", "creek", "ditch", "penalty_area", "penalty area")),
     Surface("bunker", Drawing("#faf1d6", "#a5813c", ".", hides=60.0, clear=True), run=0.06, hazard=True, stands=False,
             article="a", whole=True, also=("sand", "trap"), tags=("golf=bunker",),
-            lie=Lie(carry=0.9, spread=1.45, mishits=2.0, run=1.0, fail=0.05, fail_carry=4.0, min_loft=18.0),
-            touch=TouchLie(near=3.0, far=0.226, direction=3.4, fat=0.055, thin=0.055, fail=0.08, air=0.85)),
+            lie=Lie(carry=0.9, spread=1.241, mishits=1.493, run=1.0, fail=0.05, fail_carry=4.0, min_loft=18.0,
+                    wedges=1.5),
+            touch=TouchLie(near=3.2, far=0.24, direction=3.6, fat=0.061, thin=0.061, fail=0.089, air=0.85)),
     Surface("green", Drawing("#a9cb9c", "#3f6a38", hides=60.0, clear=True), run=0.95, putting=True, stands=False,
             whole=True, also=("putting green",), tags=("golf=green",)),
     Surface("out_of_bounds", Drawing("#dcd8d3", "#98918a", "/", hides=10.0), run=0.6, out=True, hazard=True,
@@ -200,6 +204,7 @@ GROUND: Final = SURFACES[0].name  # what lies where nothing is drawn, unless a h
 TREES: Final = next(surface.name for surface in SURFACES if surface.canopy)
 TEE: Final = next(surface.name for surface in SURFACES if surface.level)
 WATER: Final = next(surface.name for surface in SURFACES if surface.penalty)
+SAND: Final = next(surface.name for surface in SURFACES if "sand" in surface.also)
 GREEN: Final = next(surface.name for surface in SURFACES if surface.putting)
 OUT: Final = next(surface.name for surface in SURFACES if surface.out)
 _CODES: Final[dict[str, int]] = {name: code for code, name in enumerate(NAMES)}

@@ -115,8 +115,10 @@ def _putting(player: Player, change: Change) -> Putting:
     mine = player.putting
     if change is closed:
         model = target_skill(player).putting
-        return Putting(min(mine.direction_sd, model.direction_sd), min(mine.distance_sd, model.distance_sd))
-    return Putting(TIGHTER * mine.direction_sd, TIGHTER * mine.distance_sd)
+        direction, distance = min(mine.direction_sd, model.direction_sd), min(mine.distance_sd, model.distance_sd)
+    else:
+        direction, distance = TIGHTER * mine.direction_sd, TIGHTER * mine.distance_sd
+    return replace(mine, direction_sd=direction, distance_sd=distance)
 
 
 def better_at(

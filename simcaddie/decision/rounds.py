@@ -29,7 +29,7 @@ from simcaddie.decision.request import hole_strokes
 from simcaddie.model import arrays as r
 from simcaddie.model.build import pack, pack_swings
 from simcaddie.model.heuristics import everyday, guess_to_go
-from simcaddie.player.day_form import form_days, on_day
+from simcaddie.player.day_form import day_form, form_days, on_day
 from simcaddie.player.swing import Player
 from simcaddie.scoring.formats import FORMS
 from simcaddie.scoring.handicap import NEUTRAL_SLOPE, course_handicap, course_handicap_nine, playing_handicap, rounded
@@ -229,7 +229,8 @@ def _variance(counts: NDArray[np.int8]) -> float:
 
 def good_and_bad_days(player: Player) -> list[tuple[float, r.Swings]]:
     """Return (weight, the day's swings) of every day that a round may be played on."""
-    return [(form.weight, pack_swings(on_day(player, form))) for form in form_days()]
+    forms = form_days(day_form(player.handicap_index))
+    return [(form.weight, pack_swings(on_day(player, form))) for form in forms]
 
 
 def sequences_on(weight: float, n: int) -> int:
@@ -273,8 +274,8 @@ def play_course(
     BadRequest
         Where a hole has no such tee or pin.
     """
-    weights = np.array([form.weight for form in form_days()])
     days = good_and_bad_days(player)
+    weights = np.array([weight for weight, _ in days])
     refuse_unknown(course, tee, pin)
 
     def one(number: int) -> HoleScores:

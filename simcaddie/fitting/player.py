@@ -10,7 +10,7 @@ from simcaddie.fitting.fit import SessionFit
 from simcaddie.fitting.summary import SwingFit
 from simcaddie.player.defaults import make_swing
 from simcaddie.player.ladder import carried_along
-from simcaddie.player.skill import skill_of, touch_of
+from simcaddie.player.skill import lies_of, skill_of, touch_of
 from simcaddie.player.swing import Club, Player, Posterior, RangeToCourse, Swing
 
 __all__ = ["fitted_player", "in_tenths"]
@@ -39,7 +39,7 @@ def fitted_player(
         player = replace(player, handicap_index=handicap_index)
     if base is None:
         skill = skill_of(handicap_index)
-        player = replace(player, touch=touch_of(skill), putting=skill.putting)
+        player = replace(player, touch=touch_of(skill), lies=lies_of(skill), putting=skill.putting)
     scale = YARDS_PER[player.units]
     before = {(swing.club, swing.name): swing for swing in player.swings}
     measured = {key: _rounded(fit, before.get(key), scale) for key, fit in session.fits.items()}

@@ -20,15 +20,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simcaddie.fitting.session import Ball
-from simcaddie.player.pattern import mishit_shapes
+from simcaddie.player.pattern import WILD_SHAPE, WILD_SHARE, mishit_shapes
 from simcaddie.player.posterior import Truths, covariance_of, posterior_of
 from simcaddie.player.swing import Swing
 
 __all__ = [
     "RUN_WORTH",
     "SOLID",
-    "WILD_SHAPE",
-    "WILD_SHARE",
     "Draws",
     "Problem",
     "batch_of",
@@ -41,8 +39,6 @@ __all__ = [
 Floats = NDArray[np.float64]
 
 SOLID, FAT, THIN, WILD = range(4)
-WILD_SHARE: Final = 0.2  # of thin balls
-WILD_SHAPE: Final = (0.75, 0.2, 4.0)  # carry and its sd as shares of the solid carry; times the solid spread of side
 WILD_RUN: Final = 0.1
 RUN_WORTH: Final = 4.0  # balls, of the usual run against the swing's own
 

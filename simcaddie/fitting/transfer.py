@@ -18,10 +18,10 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import digamma
 
-from simcaddie.fitting.sampler import SOLID, WILD_SHAPE, WILD_SHARE, Problem
+from simcaddie.fitting.sampler import SOLID, Problem
 from simcaddie.fitting.session import Ball, Key
 from simcaddie.fitting.summary import SwingFit, Told, told
-from simcaddie.player.pattern import MAX_MISHITS, mishit_shapes
+from simcaddie.player.pattern import MAX_MISHITS, WILD_SHAPE, WILD_SHARE, mishit_shapes
 from simcaddie.player.swing import RangeToCourse
 
 __all__ = ["ENOUGH", "Transfer", "measure_transfer"]

@@ -13,14 +13,14 @@ from typing import Annotated, Any, Final, Literal, TypeVar
 from pydantic import BeforeValidator, Discriminator, Field, Tag, WithJsonSchema, model_validator
 
 from simcaddie.base.errors import Fault
-from simcaddie.base.surfaces import SURFACES, TEE, Lie, TouchLie, default_lies
+from simcaddie.base.surfaces import SURFACES, TEE, Lie, TouchLie
 from simcaddie.base.units import YARDS_PER
 from simcaddie.io.faults import fault, listed, near, raise_faults, sound
 from simcaddie.io.fields import Format, Name, OneOf, Part, Source, Units, Within, told, unlike
 from simcaddie.io.yaml_reader import Document, Location, PathLike, load
 from simcaddie.player.defaults import CLUBS, club_defaults, make_swing, mishit_split
 from simcaddie.player.pattern import usable
-from simcaddie.player.skill import skill_of, touch_of
+from simcaddie.player.skill import lies_of, skill_of, touch_of
 from simcaddie.player.swing import Club, Player, Posterior, Putting, RangeToCourse, Swing
 from simcaddie.weather.reach import can_carry
 
@@ -183,6 +183,9 @@ class LieFile(Part):
     gap: Annotated[float, Within(0, 1)] | None = Field(None, description="share of the trees in the way that counts")
     woods: Annotated[float, Within(0.2, 5)] | None = Field(
         None, description="more spread and mishits, times this, for clubs under 20 degrees"
+    )
+    wedges: Annotated[float, Within(0.2, 5)] | None = Field(
+        None, description="the same for clubs of 44 degrees and more"
     )
     longest: Name | None = Field(None, description="longest club the player uses from it")
 
@@ -467,7 +470,7 @@ def _record(model: PlayerFile) -> Player:
     transfer = RangeToCourse(model.range_to_course.spread, model.range_to_course.mishits)
     reader = _Reader(scale, model.handicap_index, transfer)
     skill = skill_of(model.handicap_index)
-    lies, touch = default_lies(), touch_of(skill)
+    lies, touch = lies_of(skill), touch_of(skill)
     putting = model.putting
     return Player(
         name=model.name,
@@ -478,6 +481,7 @@ def _record(model: PlayerFile) -> Player:
         putting=Putting(
             skill.putting_direction if putting.direction_sd is None else putting.direction_sd,
             skill.putting_distance if putting.distance_sd is None else putting.distance_sd,
+            skill.past,
         ),
         lies=lies | {kind: _changed(lies[kind], given, scale) for kind, given in model.lies.items()},
         units=model.units,

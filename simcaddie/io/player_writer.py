@@ -14,14 +14,13 @@ from functools import partial
 from typing import Any, Final
 
 from simcaddie.base.errors import BadFile, BadRequest, Fault, shown
-from simcaddie.base.surfaces import default_lies
 from simcaddie.base.units import YARDS_PER
 from simcaddie.io.player import LENGTHS, PLAYED, player_of
 from simcaddie.io.write import write_text
 from simcaddie.io.yaml_reader import PathLike, parse
 from simcaddie.io.yaml_writer import word
 from simcaddie.player.defaults import make_swing, mishit_split
-from simcaddie.player.skill import skill_of, touch_of
+from simcaddie.player.skill import lies_of, skill_of, touch_of
 from simcaddie.player.swing import Club, Player, Swing
 
 __all__ = ["player_text", "text_faults", "write_player"]
@@ -205,7 +204,7 @@ def _differences(record: Any, usual: Any, scale: float) -> dict[str, str]:
 def _tail(player: Player, whole: bool) -> Iterator[str]:
     scale = YARDS_PER[player.units]
     skill = skill_of(player.handicap_index)
-    usual_touch, usual_lies = touch_of(skill), default_lies()
+    usual_touch, usual_lies = touch_of(skill), lies_of(skill)
     for title, mine, usual in (("touch", player.touch, usual_touch), ("lies", player.lies, usual_lies)):
         rows = {kind: _differences(mine[kind], usual[kind], scale) for kind in PLAYED}
         if any(rows.values()):

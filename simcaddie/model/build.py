@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +19,6 @@ from simcaddie.model.states import build_states
 from simcaddie.player.pattern import Strike, course_pattern, usable
 from simcaddie.player.putting import MAX_PUTTS, PUTT_STEP_FEET, longest_touch, putt_law
 from simcaddie.player.swing import Player
-from simcaddie.player.swing import Putting as PuttingRecord
 from simcaddie.weather.day import STANDARD, Day
 from simcaddie.weather.table import Struck, day_table
 
@@ -164,8 +164,10 @@ def pack_putting(player: Player, tilt: float, day: Day = STANDARD) -> r.Putting:
     pace = max(0.7, 1.0 + PUTTS_PACE * faster)
     for above in (0.0, 0.5, 1.0) if tilt else (0.0,):
         wider = 1.0 + TILT_SPREAD * tilt * above * (day.greens / STANDARD.greens)
-        putting = PuttingRecord(player.putting.direction_sd * wider, player.putting.distance_sd * wider * pace)
-        rows.append(putt_law(putting))
+        mine = player.putting
+        rows.append(
+            putt_law(replace(mine, direction_sd=mine.direction_sd * wider, distance_sd=mine.distance_sd * wider * pace))
+        )
     pmf = np.array(rows)
     return r.Putting(np.cumsum(pmf, axis=2), pmf @ np.arange(1.0, MAX_PUTTS + 1.0), PUTT_STEP_FEET / FEET_PER_YARD)
 

@@ -14,9 +14,10 @@ from typing import Final
 
 import numpy as np
 
+from simcaddie.player.skill import USUAL_INDEX
 from simcaddie.player.swing import Player, Swing
 
-__all__ = ["DAY_FORM", "DayForm", "FormDay", "form_days", "in_form", "on_day"]
+__all__ = ["DayForm", "FormDay", "day_form", "form_days", "in_form", "on_day"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +28,9 @@ class DayForm:
     mishits: float
 
 
-DAY_FORM: Final = DayForm(direction=1.0, mishits=0.25)
+# At an index of 34, less by the square of the index below, none at scratch and better. Fitted: ``player/__init__.py``.
+DIRECTION_AT_34: Final = 1.8
+MISHITS_AT_34: Final = 0.45
 _NODES: Final = (5, 3)
 
 
@@ -45,13 +48,23 @@ def _factor(form: DayForm, z: float) -> float:
     return math.exp(form.mishits * z - form.mishits**2 / 2.0)
 
 
-def form_days(form: DayForm = DAY_FORM) -> tuple[FormDay, ...]:
+def day_form(index: float | None) -> DayForm:
+    """Return the form of a golfer of a handicap index; None counts as ``USUAL_INDEX``.
+
+    >>> day_form(0.0)
+    DayForm(direction=0.0, mishits=0.0)
+    """
+    share = (max(0.0, USUAL_INDEX if index is None else index) / 34.0) ** 2
+    return DayForm(DIRECTION_AT_34 * share, MISHITS_AT_34 * share)
+
+
+def form_days(form: DayForm) -> tuple[FormDay, ...]:
     """Return 15 days that stand for all: Gauss-Hermite, five of the bias times three of the mishits.
 
     Whatever is a polynomial of degree 9 in the bias and 5 in the logarithm of the factor has its mean over all days
     exactly.
 
-    >>> days = form_days()
+    >>> days = form_days(DayForm(1.0, 0.25))
     >>> len(days), round(sum(day.weight for day in days), 12), round(sum(d.weight * d.bias**2 for d in days), 12)
     (15, 1.0, 1.0)
     """

@@ -2,13 +2,14 @@
 
 Make share, with distance x to the hole in feet, R = 2.125 in the hole's radius and r = 0.84 in the ball's:
 
-    P(x) = [2 Φ(asin((R − r)/x) / σ_direction) − 1] · [Φ(2 / ((x + 1) σ_distance)) − Φ(−1 / ((x + 1) σ_distance))]
+    P(x) = [2 Φ(asin((R − r)/x) / σ_direction) − 1] · [Φ((3 − p) / ((x + p) σ_distance)) − Φ(−p / ((x + p) σ_distance))]
 
-A. Gelman, "Model building and expansion for golf putting", Stan case study, 2019: the player means to go 1 ft past; a
-putt on line is holed if it would finish between the hole and 3 ft past it.
+A. Gelman, "Model building and expansion for golf putting", Stan case study, 2019, where the player means to go p = 1 ft
+past from everywhere; a putt on line is holed if it would finish between the hole and 3 ft past it. Here p is the
+player's ``past`` from 10 ft, more from nearer and less from farther: past · exp(−falls · (x − 10)).
 
-A miss leaves the ball where the same two errors put it, given that it missed: the length is normal about x + 1 ft
-with sd (x + 1) σ_distance, the direction normal with sd σ_direction. Beyond 30 ft the length of a miss is less well
+A miss leaves the ball where the same two errors put it, given that it missed: the length is normal about x + p ft
+with sd (x + p) σ_distance, the direction normal with sd σ_direction. Beyond 30 ft the length of a miss is less well
 judged than the make share can tell, since hardly any are holed: its sd grows by ``LONG_LEAVE`` of itself per foot.
 Second and later putts follow the same law. So the number of putts is a Markov chain on distance; five putts take
 whatever is left.
@@ -35,15 +36,17 @@ __all__ = [
     "expected_putts",
     "longest_touch",
     "make_share",
+    "past_feet",
     "putt_law",
+    "short_share",
 ]  # fmt: skip
 
 HOLE_RADIUS_FEET: Final = 2.125 / 12
 BALL_RADIUS_FEET: Final = 0.84 / 12
-PAST_FEET: Final = 1.0  # how far past the hole a putt is meant to finish
+PAST_FROM: Final = 10.0  # ft: from here a putt is meant to finish ``Putting.past`` behind the hole
 TOLERANCE_FEET: Final = 3.0  # how far past a putt on line may finish and still fall
 LONG_FEET: Final = 30.0
-LONG_LEAVE: Final = 0.0055  # fitted to three putts from 60 ft, 23 % (Broadie, Every Shot Counts, 2014, from memory)
+LONG_LEAVE: Final = 0.006  # fitted to three putts from 60 ft, 23 % (Broadie, Every Shot Counts, 2014, from memory)
 
 MAX_PUTTS: Final = 5
 PUTT_STEP_FEET: Final = 0.3  # 0.1 yd
@@ -59,15 +62,31 @@ def _ndtr(x: Floats) -> Floats:
     return np.asarray(0.5 * np.asarray(_ERFC(-x / math.sqrt(2.0)), np.float64))
 
 
+def past_feet(feet: Floats, putting: Putting) -> Floats:
+    """Return how far past the hole putts of ``feet`` are meant to finish, in feet, any shape."""
+    return np.asarray(putting.past * np.exp(-putting.falls * (feet - PAST_FROM)))
+
+
+def _right_length(feet: Floats, putting: Putting) -> tuple[Floats, Floats]:
+    """Return the shares of putts that stop short of the hole, and that stop short of too far past it."""
+    past = past_feet(feet, putting)
+    scale = (feet + past) * putting.distance_sd
+    return _ndtr(-past / scale), _ndtr((TOLERANCE_FEET - past) / scale)
+
+
 def make_share(feet: Floats | float, putting: Putting) -> Floats:
     """Return the chance to hole a putt of ``feet`` (any shape), in 0..1; 1 within the hole."""
     x = np.asarray(feet, dtype=np.float64)
     margin = HOLE_RADIUS_FEET - BALL_RADIUS_FEET
     angle = np.arcsin(np.minimum(1.0, margin / np.maximum(x, 1e-9)))
     on_line = 2.0 * _ndtr(angle / math.radians(putting.direction_sd)) - 1.0
-    scale = (x + PAST_FEET) * putting.distance_sd
-    right_length = _ndtr((TOLERANCE_FEET - PAST_FEET) / scale) - _ndtr(-PAST_FEET / scale)
-    return np.where(x <= margin, 1.0, on_line * right_length)
+    short, enough = _right_length(x, putting)
+    return np.where(x <= margin, 1.0, on_line * (enough - short))
+
+
+def short_share(feet: float, putting: Putting) -> float:
+    """Return the share of putts of ``feet`` that would stop short of the hole."""
+    return float(_right_length(np.asarray(feet), putting)[0])
 
 
 def _overlap(edges: Floats, low: Floats, high: Floats) -> Floats:
@@ -86,7 +105,7 @@ def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     z /= z.std()  # midpoint quantiles are a little narrow: restore the sd
     x = PUTT_FEET[:, None, None]
     long = 1.0 + LONG_LEAVE * np.maximum(0.0, x - LONG_FEET)
-    length = np.maximum((x + PAST_FEET) * (1.0 + long * putting.distance_sd * z[None, :, None]), 0.05)
+    length = np.maximum((x + past_feet(x, putting)) * (1.0 + long * putting.distance_sd * z[None, :, None]), 0.05)
     angle = math.radians(putting.direction_sd) * z[None, None, :]
     past = length * np.cos(angle) - x
     aside = length * np.sin(angle)
@@ -94,9 +113,8 @@ def _leave_law(putting: Putting, nodes: int = 24) -> Floats:
     margin = HOLE_RADIUS_FEET - BALL_RADIUS_FEET
     quantiles = np.arange(nodes + 1) / nodes
     widest = np.arcsin(np.minimum(1.0, margin / np.maximum(PUTT_FEET, margin))) / math.radians(putting.direction_sd)
-    scale = (PUTT_FEET + PAST_FEET) * putting.distance_sd
     on_line = _overlap(quantiles, _ndtr(-widest), _ndtr(widest))
-    right_length = _overlap(quantiles, _ndtr(-PAST_FEET / scale), _ndtr((TOLERANCE_FEET - PAST_FEET) / scale))
+    right_length = _overlap(quantiles, *_right_length(PUTT_FEET, putting))
     weight = 1.0 - right_length[:, :, None] * on_line[:, None, :]
     # A row with no miss among the nodes (tap-ins): the ball stays within a foot.
     none = weight.sum(axis=(1, 2)) < 1e-9

@@ -19,7 +19,7 @@ import numpy as np
 
 from simcaddie.base.units import YARDS_PER
 from simcaddie.player.defaults import CLUBS, club_defaults, make_swing, mishit_split
-from simcaddie.player.skill import TOUR_INDEX, skill_of, touch_of
+from simcaddie.player.skill import TOUR_INDEX, lies_of, skill_of, touch_of
 from simcaddie.player.swing import Club, Player, Putting, RangeToCourse, Swing
 
 __all__ = ["LONGEST_DRIVER", "PARTS", "REFERENCES", "SHORTEST_DRIVER", "bag_for", "carry_of", "golfer", "reference"]
@@ -108,9 +108,9 @@ def golfer(
             swings += [swing(club, part, carry * share) for part, share, highest in PARTS if index <= highest]
         bag.append(Club(club, loft, tuple(swings)))
     skill = skill_of(index)
-    putting = Putting(round(skill.putting_direction, 2), round(skill.putting_distance, 3))
+    putting = Putting(round(skill.putting_direction, 2), round(skill.putting_distance, 3), skill.past)
     title = name or f"Index {index:g}, estimated"
-    return Player(title, tuple(bag), index, RangeToCourse(), touch_of(skill), putting, units=units)
+    return Player(title, tuple(bag), index, RangeToCourse(), touch_of(skill), putting, lies_of(skill), units)
 
 
 def reference(name: str) -> Player:

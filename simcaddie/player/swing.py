@@ -123,10 +123,16 @@ class RangeToCourse:
 
 @dataclass(frozen=True, slots=True)
 class Putting:
-    """The two-parameter putting model: direction sd in degrees, distance sd as a fraction; by default of index 18."""
+    """Putting: direction sd in degrees, distance sd as a fraction; by default of index 18.
 
-    direction_sd: float = 1.57
-    distance_sd: float = 0.122
+    ``past`` is how far past the hole a putt of 10 ft is meant to finish, in feet; it falls by the share ``falls`` per
+    foot of the putt's length.
+    """
+
+    direction_sd: float = 1.77
+    distance_sd: float = 0.0995
+    past: float = 1.02
+    falls: float = 0.01
 
 
 @dataclass(frozen=True, slots=True)

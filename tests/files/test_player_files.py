@@ -14,7 +14,7 @@ from simcaddie.io.find import demo_files
 from simcaddie.io.player import club_name, read_player, swing_name
 from simcaddie.player.defaults import CLUBS, make_swing, mishit_split
 from simcaddie.player.pattern import course_pattern
-from simcaddie.player.skill import skill_of, touch_of
+from simcaddie.player.skill import lies_of, skill_of, touch_of
 from simcaddie.player.swing import Player, Putting, RangeToCourse
 
 
@@ -48,13 +48,13 @@ def test_every_key_arrives(tmp_path):
 def test_lies_and_touch_are_differences(tmp_path):
     player = _read(tmp_path, PLAYER)
     skill = skill_of(19.4)
-    lies, touch = default_lies(), touch_of(skill)
+    lies, touch = lies_of(skill), touch_of(skill)
     assert player.lies["fairway"] == lies["fairway"]
     assert player.touch["bunker"] == touch["bunker"]
     rough = player.lies["rough"]
     assert (rough.carry, rough.longest, rough.spread) == (0.92, "7 iron", lies["rough"].spread)
     assert (player.touch["rough"].near, player.touch["rough"].far) == (1.5, touch["rough"].far)
-    assert player.putting == Putting(1.3, skill.putting_distance)
+    assert player.putting == Putting(1.3, skill.putting_distance, skill.past)
     assert set(player.lies) == set(lies)
     assert set(player.touch) == set(touch)
 

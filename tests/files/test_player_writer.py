@@ -16,7 +16,7 @@ from simcaddie.io.player import player_of, read_player
 from simcaddie.io.player_writer import player_text, write_player
 from simcaddie.io.yaml_reader import parse
 from simcaddie.player.defaults import make_swing, mishit_split
-from simcaddie.player.swing import Club, Player, Posterior, Putting, RangeToCourse
+from simcaddie.player.swing import Club, Player, Posterior, RangeToCourse
 from simcaddie.weather.reach import can_carry
 
 POSTERIOR = Posterior(11.25, 14.0, 20.5, 21.0, 18.5)
@@ -45,7 +45,8 @@ def test_every_key_comes_back():
     player = player_of(parse(PLAYER, "f.yaml"))
     (driver, *rest) = player.bag
     swing = replace(driver.swings[0], posterior=POSTERIOR, estimated=True, launch=11.0, landing=30.0, source="course")
-    player = replace(player, bag=(replace(driver, swings=(swing,)), *rest), putting=Putting(1.2, 0.2), units="metres")
+    putting = replace(player.putting, direction_sd=1.2, distance_sd=0.2)
+    player = replace(player, bag=(replace(driver, swings=(swing,)), *rest), putting=putting, units="metres")
     assert again(player) == again(again(player))
     assert again(replace(player, units="yards")) == replace(player, units="yards")
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from simcaddie.player.day_form import DAY_FORM, DayForm, FormDay, form_days, on_day
+from simcaddie.player.day_form import DayForm, FormDay, day_form, form_days, on_day
 from simcaddie.player.reference import golfer
 
 
@@ -37,4 +37,12 @@ def test_a_day_turns_and_spoils_every_swing():
     for swing, mine in zip(today.swings, player.swings, strict=True):
         assert swing.side - mine.side == pytest.approx(mine.carry * math.tan(math.radians(2.0)))
         assert (swing.fat, swing.thin) == pytest.approx((1.5 * mine.fat, 1.5 * mine.thin))
-    assert len(form_days(DAY_FORM)) == 15
+    assert len(form_days(day_form(18.0))) == 15
+
+
+def test_form_grows_with_the_index():
+    forms = [day_form(index) for index in (-4.0, 0.0, 10.0, 34.0)]
+    assert forms[0] == forms[1] == DayForm(0.0, 0.0)
+    assert forms[1].direction < forms[2].direction < forms[3].direction
+    assert forms[1].mishits < forms[2].mishits < forms[3].mishits
+    assert day_form(None) == day_form(18.0)

@@ -12,9 +12,9 @@ from validation.rounds import PARS, lengths
 
 from simcaddie.base.surfaces import code
 from simcaddie.base.units import FEET_PER_YARD
-from simcaddie.model.arrays import Event, Rest
-from simcaddie.player.putting import PUTT_FEET, putt_law
-from simcaddie.player.swing import Player
+from simcaddie.model.arrays import Event, Policy, Problem, Rest, Value
+from simcaddie.player.putting import MAX_PUTTS, PUTT_FEET, putt_law
+from simcaddie.player.swing import Player, Putting
 from simcaddie.simulate import first_strokes, next_strokes
 
 KEY = np.uint64(20120626)
@@ -59,30 +59,70 @@ def on_green(balls: Rest) -> NDArray[np.bool_]:
     return np.asarray((balls.surface == code("green")) | (balls.event == Event.HOLED))
 
 
-def _hole(player: Player, length: float, par: int, n: int) -> tuple[Floats, Floats]:
-    there = played(player, length)
-    solution, problem = there.solution, there.solution.problem
-    balls = shots_from(there, (0.0, 0.0), "tee", n)
-    first = np.array([
+@dataclass(frozen=True)
+class PlayedOut:
+    """Balls of a hole until they lie on the green: the first stroke, strokes used, feet left (0 holed, nan never)."""
+
+    first: Rest
+    used: Floats
+    feet: Floats
+
+    def pmf(self, putting: Putting) -> Floats:
+        """Return the law of strokes, float64[cap + 1], the putts' part of it exactly."""
+        pmf, there = np.zeros(MOST_STROKES + MAX_PUTTS + 1), ~np.isnan(self.feet)
+        down, used = there & (self.feet == 0.0), self.used.astype(int)
+        pmf[: MOST_STROKES + 1] = np.bincount(np.minimum(used[down | ~there], MOST_STROKES), minlength=MOST_STROKES + 1)
+        on = np.minimum(used[there & ~down], MOST_STROKES)
+        for k, share in enumerate(putts_from(self.feet[there & ~down], putting).T, 1):
+            pmf[k : k + MOST_STROKES + 1] += np.bincount(on, share, MOST_STROKES + 1)
+        return np.asarray(pmf / self.used.size)
+
+    def three_putts(self, putting: Putting) -> float:
+        """Return the share of balls that take three putts or more."""
+        on = self.feet > 0.0
+        return float(putts_from(self.feet[on], putting)[:, 2:].sum() / self.used.size)
+
+
+def putts_from(feet: Floats, putting: Putting) -> Floats:
+    """Return P(1 … 5 putts), float64[n, 5]."""
+    pmf = putt_law(putting)
+    return np.array([np.interp(feet, PUTT_FEET, column) for column in pmf.T]).T
+
+
+def played_out(problem: Problem, policy: Policy, value: Value, balls: Rest, pin: tuple[float, float]) -> PlayedOut:
+    """Play on from first strokes until every ball is on the green, or to ``MOST_STROKES``."""
+    first, used = balls, balls.added.astype(float)
+    for stroke in range(1, MOST_STROKES):
+        done = on_green(balls)
+        if done.all():
+            break
+        balls = next_strokes(problem, policy, value, balls, KEY, stroke)
+        used += np.where(done, 0, balls.added)
+    feet = np.hypot(balls.x - pin[0], balls.y - pin[1]) * FEET_PER_YARD
+    feet = np.where(balls.event == Event.HOLED, 0.0, np.where(on_green(balls), np.maximum(feet, 1e-6), np.nan))
+    return PlayedOut(first, used, np.asarray(feet))
+
+
+def tee_shots(balls: Rest) -> Floats:
+    """Return the shares of first strokes in fairway or first cut, rough or sand, trees, and penalised."""
+    return np.array([
         np.isin(balls.finish, [code("fairway"), code("light_rough"), code("green")]).mean(),
         np.isin(balls.finish, [code("rough"), code("bunker")]).mean(),
         (balls.surface == code("trees")).mean(),
         (balls.added > 1).mean(),
     ])
-    used, greens, done = balls.added.astype(float), np.zeros(n, bool), on_green(balls)
-    greens |= done & (used <= par - 2)
-    for stroke in range(1, MOST_STROKES):
-        if done.all():
-            break
-        balls = next_strokes(problem, solution.policy, solution.value, balls, KEY, stroke)
-        used += np.where(done, 0, balls.added)
-        done = on_green(balls)
-        greens |= done & (used <= par - 2)
-    pmf = putt_law(player.putting)
-    far = np.where(balls.event == Event.HOLED, 0.0, feet_left(there, balls))
-    three = np.interp(far, PUTT_FEET, pmf[:, 2:].sum(axis=1)) * done
-    putts = np.interp(far, PUTT_FEET, pmf @ np.arange(1.0, 6.0)) * done * (far > 0)
-    return first, np.array([greens.mean(), three.mean(), putts.mean()])
+
+
+def _hole(player: Player, length: float, par: int, n: int) -> tuple[Floats, Floats]:
+    there = played(player, length)
+    solution = there.solution
+    out = played_out(
+        solution.problem, solution.policy, solution.value, shots_from(there, (0.0, 0.0), "tee", n), there.hole.pin()
+    )
+    greens = (~np.isnan(out.feet) & (out.used <= par - 2)).mean()
+    on = out.feet > 0.0
+    putts = putts_from(out.feet[on], player.putting) @ np.arange(1.0, MAX_PUTTS + 1.0)
+    return tee_shots(out.first), np.array([greens, out.three_putts(player.putting), putts.sum() / n])
 
 
 def counted(player: Player, total: float, holes: Sequence[int] = tuple(range(18)), n: int = 4000) -> Counts:

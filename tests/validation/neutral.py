@@ -76,14 +76,15 @@ class Played:
 
 
 @cache
-def _grid(length: float, woods: bool, extra: tuple[Area, ...]) -> tuple[Hole, AreaGrid]:
+def ground_of(length: float, woods: bool = True, extra: tuple[Area, ...] = ()) -> tuple[Hole, AreaGrid]:
+    """Return a neutral hole and its grid."""
     hole = neutral_hole(length, woods=woods, extra=extra)
     return hole, area_grid(hole)
 
 
 def played(player: Player, length: float, *, woods: bool = True, extra: tuple[Area, ...] = ()) -> Played:
     """Return a neutral hole solved for ``player`` from its tee."""
-    hole, grid = _grid(length, woods, extra)
+    hole, grid = ground_of(length, woods, extra)
     place = Spot(hole.tees["tee"], "tee")
     problem = pack(hole, player, place, hole.pins["pin"], grid=grid)
     return Played(hole, grid, solved(problem, grid, (*place.at, code("tee")), effort=EVERYWHERE))

@@ -18,7 +18,7 @@ from simcaddie.decision.position import set_position
 from simcaddie.io.find import find_hole
 from simcaddie.io.hole import read_hole
 from simcaddie.model.build import pack
-from simcaddie.player.day_form import DAY_FORM, in_form
+from simcaddie.player.day_form import day_form, in_form
 from simcaddie.player.reference import REFERENCES, golfer
 from simcaddie.player.swing import Player, Swing
 from simcaddie.simulate import first_strokes, play_sequences
@@ -62,7 +62,7 @@ def sd_of_form(player: Player, rng: np.random.Generator, days: int = 24, n: int 
     swing, bearing = int(solution.policy.swing[state]), float(solution.policy.bearing[state])
     means = []
     for _ in range(days):
-        problem = pack(there.hole, in_form(player, DAY_FORM, rng), place, pin, grid=there.grid)
+        problem = pack(there.hole, in_form(player, day_form(player.handicap_index), rng), place, pin, grid=there.grid)
         first = first_strokes(problem, solution.value, start, swing, bearing, KEY, n)
         means.append(play_sequences(problem, solution.policy, solution.value, first, KEY).score.mean())
     return float(np.std(means, ddof=1)) * LENGTHS.size

@@ -19,6 +19,7 @@ from shapely.affinity import rotate
 from validation.neutral import Played, played
 
 from simcaddie.course.hole import Area
+from simcaddie.player.reference import reference
 from simcaddie.player.swing import Player
 
 LENGTH = 620.0  # yd
@@ -62,8 +63,17 @@ def _error(there: Played, kind: str, lie: str, places: Floats) -> float:
     return float(error[~np.isnan(error)].mean())
 
 
-def _neutral(player: Player) -> dict[str, dict[int, float]]:
-    there = played(player, LENGTH, extra=TEES)
+def neutral(player: Player) -> Played:
+    """Return the neutral hole with teeing places along it, solved."""
+    return played(player, LENGTH, extra=TEES)
+
+
+def opened(player: Player) -> Played:
+    """Return the open hole with its patches of sand and woods, solved."""
+    return played(player, LENGTH, woods=False, extra=SAND + tuple(_wood(away) for away in PATCHES[:-1]))
+
+
+def _neutral(there: Played) -> dict[str, dict[int, float]]:
     beside = np.array([(-20, -4), (-22, -2), (-24, -6), (12, -4), (14, -6), (16, -4)]) + np.array([0, LENGTH])
     by_the_green, along = (-19, -18, 14, 16), (-30, -26, -24, 18, 22, 26)  # yd to the right, where rough is
     return {
@@ -80,8 +90,7 @@ def _neutral(player: Player) -> dict[str, dict[int, float]]:
     }
 
 
-def _open(player: Player) -> dict[str, dict[int, float]]:
-    there = played(player, LENGTH, woods=False, extra=SAND + tuple(_wood(away) for away in PATCHES[:-1]))
+def _open(there: Played) -> dict[str, dict[int, float]]:
     sand, recovery = {}, {}
     for away in PATCHES:
         if (far := round(math.hypot(SAND_X, away))) <= DISTANCES[-1]:
@@ -93,14 +102,17 @@ def _open(player: Player) -> dict[str, dict[int, float]]:
     return {"sand": sand, "recovery": recovery}
 
 
+def errors_of(near: Played, aside: Played) -> Mapping[str, Mapping[int, float]]:
+    """Return simulated less published strokes by lie and yards from the two holes; + is simulated worse."""
+    mine, theirs = _neutral(near), _open(aside)
+    return {kind: mine.get(kind, {}) | theirs.get(kind, {}) for kind in ("fairway", "rough", "sand", "recovery", "tee")}
+
+
 @cache
 def errors(player_name: str) -> Mapping[str, Mapping[int, float]]:
-    """Return simulated less published strokes by lie and yards, for a reference golfer; + is simulated worse."""
-    from simcaddie.player.reference import reference
-
+    """Return ``errors_of`` a reference golfer."""
     player = reference(player_name)
-    near, aside = _neutral(player), _open(player)
-    return {kind: near.get(kind, {}) | aside.get(kind, {}) for kind in ("fairway", "rough", "sand", "recovery", "tee")}
+    return errors_of(neutral(player), opened(player))
 
 
 def root_mean_square(values: list[float]) -> float:

@@ -32,7 +32,7 @@ from simcaddie.decision.rounds import (
     strokes_on,
 )
 from simcaddie.io.sent import SentHole, day_from, day_sent, hole_from, player_from
-from simcaddie.player.day_form import form_days
+from simcaddie.player.day_form import day_form, form_days
 from simcaddie.player.swing import Player
 from simcaddie.scoring.pmf import Pmf, mixed, total
 
@@ -258,7 +258,7 @@ def _gains(found: Mapping[str, Any]) -> HoleGains:
 
 
 def _member(course: Course, one: Ordered, found: Sequence[Mapping[str, Any] | None], request: SquadRequest) -> Member:
-    weights = np.array([form.weight for form in form_days()])
+    weights = np.array([form.weight for form in form_days(day_form(one.player.handicap_index))])
     strokes, handicap, _ = strokes_on(course, one.player, one.tee)
     scores = [None if data is None else _scores(data) for data in found]
     holes: list[SquadHole | None] = []
