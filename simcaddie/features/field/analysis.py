@@ -345,7 +345,7 @@ class Tees:
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """The answer; ``missing`` members had a golfer fail on some hole and are left out there."""
+    """The answer; members with a golfer that failed on a hole are left out there, nan where that leaves nobody."""
 
     course: Course
     request: FieldRequest
@@ -399,14 +399,18 @@ def _estimates(values: Floats, covariance: Floats, *, simultaneous: bool = True)
 def _allocation(
     course: Course, laws: Sequence[Laws], base: Sequence[int], members: Sequence[FieldMember]
 ) -> Allocation:
-    """Return where strokes should fall for the better and the worse half of the members."""
+    """Return where strokes should fall for the better and the worse half of the members.
+
+    Where all of a half failed on a hole, everybody else stands for it.
+    """
     order = sorted(range(len(members)), key=lambda m: (members[m].index, m))
     half = (len(order) + 1) // 2
     halves = [tuple(order[:half]), tuple(order[-half:])]
     worth = np.tile(SCORES, (len(members), 1))
     values, variances = [], []
     for hole, law in zip(course.holes, laws, strict=True):
-        (better, worse), covariance = law.estimates([Asking(some, tuple(base), worth) for some in halves])
+        whom = [some if law.known[list(some)].any() else tuple(order) for some in halves]
+        (better, worse), covariance = law.estimates([Asking(some, tuple(base), worth) for some in whom])
         values.append(difficulty(float(better), float(worse), hole.par))
         variances.append(float(covariance.sum()))
     if not np.isfinite(values).all():
@@ -465,7 +469,7 @@ def _told_differences(
     titles: Sequence[str], groups: int, by_hole: Sequence[tuple[Floats, Floats]]
 ) -> list[Difference]:  # fmt: skip
     """Return differences from values and covariances by hole, ordered by title, group, and strokes and blow-ups."""
-    values = np.nansum([value for value, _ in by_hole], axis=0)
+    values = np.sum([value for value, _ in by_hole], axis=0)
     whole = _estimates(values, np.sum([covariance for _, covariance in by_hole], axis=0))
     every = [2 * (place * groups + groups - 1) + stat for place in range(len(titles)) for stat in (0, 1)]
     size = len(every)
@@ -500,7 +504,7 @@ def _tees(
             float(np.mean([card.course_handicap(m, tee) - card.course_handicap(m, base) for m in group.members]))
             for group in groups
         ]
-        values = np.nansum([value for value, _ in by_hole], axis=0) - less
+        values = np.sum([value for value, _ in by_hole], axis=0) - less
         estimates = _estimates(values, np.sum([covariance for _, covariance in by_hole], axis=0))
         cards = [course.tees.get(name) for name in (base, tee)]
         rated = all(one is not None and one.course_rating is not None and one.slope is not None for one in cards)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from collections.abc import Sequence
 from typing import Any, Final
 
@@ -47,9 +48,13 @@ def present(answer: Field) -> Document:
     ]
 
 
+def _told(value: float, places: int = 2) -> str:
+    return signed(value, places) if math.isfinite(value) else "–"
+
+
 def _scores(answer: Field) -> Table:
     def cells(estimates: Sequence[Estimate], par: int, blow_ups: float) -> list[str]:
-        return [*(signed(one.value - par) for one in estimates), f"{estimates[-1].value:.2f}", tenths(blow_ups)]
+        return [*(_told(one.value - par) for one in estimates), f"{estimates[-1].value:.2f}", tenths(blow_ups)]
 
     rows = []
     for number, (hole, found) in enumerate(zip(answer.course.holes, answer.holes, strict=True), start=1):
@@ -57,7 +62,7 @@ def _scores(answer: Field) -> Table:
     sums = [sum(hole.scores[g].value for hole in answer.holes) - answer.course.par for g in range(len(answer.groups))]
     last = sums[-1] + answer.course.par
     blow_ups = sum(hole.blow_ups[-1].value for hole in answer.holes)
-    whole = Row(("", f"{answer.course.par}", *(signed(s, 1) for s in sums), f"{last:.1f}", f"{blow_ups:.1f}"), SUM)
+    whole = Row(("", f"{answer.course.par}", *(_told(s, 1) for s in sums), f"{last:.1f}", f"{blow_ups:.1f}"), SUM)
     titles = [f"{group.title.replace(' and over', '+')}\n({len(group.members)})" for group in answer.groups]
     return table(
         figures("hole", "par", *titles, "strokes", "blow-ups\nin ten"),
@@ -138,7 +143,7 @@ def _met(one: Asked | None) -> str:
 
 
 def _shown(one: Estimate, places: int = 2) -> str:
-    return f"{signed(one.value, places)} ± {one.within:.{places}f}"
+    return f"{signed(one.value, places)} ± {one.within:.{places}f}" if math.isfinite(one.value) else "–"
 
 
 def _difference(answer: Field, one: Difference) -> Document:
@@ -254,6 +259,10 @@ def field_csv(answer: Field) -> str:
     """Return one row a hole: strokes and blow-ups by group, difficulty and indexes, and what set-ups change."""
     text, found = io.StringIO(), answer.allocation
     writer = csv.writer(text, lineterminator="\n")
+
+    def cell(value: float) -> str:
+        return f"{value:.4f}" if math.isfinite(value) else ""
+
     titles = [group.title for group in answer.groups]
     writer.writerow(
         ["hole", "name", "par", "index", "proposed", "difficulty", "se", "rank"]
@@ -262,11 +271,11 @@ def field_csv(answer: Field) -> str:
     )
     for number, (hole, one) in enumerate(zip(answer.course.holes, answer.holes, strict=True)):
         hard = found.difficulty[number]
-        by_group = [f"{e.value:.4f}" for pair in zip(one.scores, one.blow_ups, strict=True) for e in pair]
+        by_group = [cell(e.value) for pair in zip(one.scores, one.blow_ups, strict=True) for e in pair]
         changed = [each.by_hole[number] for each in answer.differences]
         writer.writerow(
             [number + 1, hole.name, hole.par, hole.stroke_index or "", found.proposed[number]]
             + [f"{hard.value:.4f}", f"{hard.se:.4f}", found.rank[number], *by_group]
-            + [f"{x:.4f}" for strokes, blow in changed for x in (strokes.value, strokes.within, blow.value)]
+            + [cell(x) for strokes, blow in changed for x in (strokes.value, strokes.within, blow.value)]
         )
     return text.getvalue()

@@ -67,13 +67,17 @@ class Ordered:
 
 @dataclass(frozen=True, slots=True)
 class SquadRequest:
-    """What is asked: a pin by name, how often each hole is played, and for every change of practice; the day sent."""
+    """What is asked: a pin by name, how often each hole is played, and for every change of practice; the day sent.
+
+    ``tee`` is the one that was asked for all, None where each plays from the one that suits.
+    """
 
     pin: str | None = None
     sequences: int = 20_000
     practised: int = 4_000
     seed: int = 1
     day: Mapping[str, Any] | None = None
+    tee: str | None = None
 
 
 # ─── A piece ────────────────────────────────────────────────────────────────────────────────────────────────────────

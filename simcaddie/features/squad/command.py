@@ -62,7 +62,7 @@ class Options(Common, DayOf, PiecesOf, CourseOrHoleOf):
         from simcaddie.io.sent import day_sent
 
         day = day_sent(self.day or course.day)
-        return SquadRequest(self.pin, self.sequences, self.practised, self.seed, day)
+        return SquadRequest(self.pin, self.sequences, self.practised, self.seed, day, self.tee)
 
     def group(self, course: Course) -> list[Ordered]:
         """Return the players, each with a tee."""

@@ -50,8 +50,8 @@ def _page(answer: Squad, start: int, members: Sequence[Member]) -> Figure:
         _row(ax, answer, member, start + place, y, scale)
     words = (
         "Bar: eight rounds in ten; its mark: the average. Boxed: another kind of club than most from the same tee play "
-        "(par 4s and 5s). Tee: the longest with enough in reach. Pays most: strokes a round by closing the gap to a "
-        f"golfer five strokes better. {ON_PAPER}"
+        f"(par 4s and 5s). {'' if answer.request.tee else 'Tee: the longest with enough in reach. '}"
+        f"Pays most: strokes a round by closing the gap to a golfer five strokes better. {ON_PAPER}"
     )
     write(ax, -(TOP - EDGE) - ROW * len(members) - 4.0, words, size=6.3, colour=QUIET)
     return figure

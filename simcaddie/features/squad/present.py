@@ -13,7 +13,7 @@ from simcaddie.base.records import picked
 from simcaddie.console.document import GAP, Document, Heading, Items, Text, figures, signed, table, words
 from simcaddie.decision.phrases import day_data
 from simcaddie.decision.practice import PracticeRow
-from simcaddie.features.squad.analysis import REACHED, Differs, Member, Squad, SquadHole
+from simcaddie.features.squad.analysis import FEWEST, REACHED, Differs, Member, Squad, SquadHole
 from simcaddie.io.sent import day_from
 from simcaddie.io.write import slug
 
@@ -21,6 +21,10 @@ __all__ = ["differs_words", "file_names", "member_data", "overview_csv", "presen
 
 _SHORT: Final = {"driver": "D", "wood": "w", "hybrid": "h", "iron": "i"}
 _LOW, _HIGH = 0.1, 0.9
+_SUITED: Final = (
+    f"The tee is the longest from which {REACHED:.0%} of the par 4s and 5s are in reach, else the shortest; what to "
+    "play is on the sheets."
+)
 
 
 def short_club(title: str) -> str:
@@ -68,10 +72,7 @@ def present(answer: Squad) -> Document:
             "close",
         ),
         GAP,
-        Text(
-            f"The tee is the longest from which {REACHED:.0%} of the par 4s and 5s are in reach, else the shortest; "
-            "what to play is on the sheets."
-        ),
+        *([Text(_SUITED)] if answer.request.tee is None else []),
         *_differs(answer),
     ]
 
@@ -101,6 +102,8 @@ def differs_words(answer: Squad, one: Differs) -> str:
 
 
 def _differs(answer: Squad) -> Document:
+    if max(Counter(member.tee for member in answer.members).values()) < FEWEST:
+        return [Text(f"Fewer than {FEWEST} play from the same tee, so that nobody differs from a group.")]
     if not answer.differs:
         return [
             Text("On no tee does anybody choose another kind of club than most of three or more from the same tee.")
