@@ -14,7 +14,7 @@ from simcaddie.charts.pages import write_pages
 from simcaddie.charts.style import FAINT, INK, OPTION_COLOURS, QUIET, save_figure, styled
 from simcaddie.charts.text import panel_at, sheet, write
 from simcaddie.console.document import signed
-from simcaddie.features.field.analysis import Difference, Field
+from simcaddie.features.field.analysis import Allocation, Difference, Field
 
 __all__ = ["draw_field", "field_pages"]
 
@@ -26,6 +26,11 @@ FOOT: Final = 66.0
 LEFT: Final = 178.0
 RIGHT: Final = 118.0
 MARKS: Final = ("o", "s", "^", "D", "|")
+RANKS: Final = (
+    "Rank: by difficulty relative to par, better half and worse half of the members alike (in brackets what the "
+    "simulation's error leaves open). Index: today and as Appendix E of the Rules of Handicapping recommends; the "
+    "Committee decides."
+)
 
 
 def field_pages(answer: Field) -> Iterator[Figure]:
@@ -90,9 +95,7 @@ def _scores(answer: Field) -> Figure:
     figure, ax = _page(
         answer,
         f"{many} member{'' if many == 1 else 's'} as neutral golfers: strokes over par",
-        "Rank: by difficulty relative to par, better half and worse half of the members alike (in brackets what the "
-        "simulation's error leaves open). Index: today and as Appendix E of the Rules of Handicapping recommends; the "
-        "Committee decides.",
+        RANKS if len(answer.holes) > 1 else "",
     )
     pars = [hole.par for hole in answer.course.holes]
     for number, group in enumerate(answer.groups):
@@ -106,14 +109,19 @@ def _scores(answer: Field) -> Figure:
         ax.plot(values, range(len(values)), marker, markersize=size, color=colour, markerfacecolor=face, label=told)
     corner = (EDGE - 6.0) / WIDE, 1.0 - 58.0 / (72.0 * figure.get_size_inches()[1])
     figure.legend(loc="upper left", bbox_to_anchor=corner, ncols=5, fontsize=7.5, frameon=False, handletextpad=0.2)
-    found = answer.allocation
+    if len(answer.holes) > 1:
+        _ranks(ax, answer.allocation)
+    return figure
+
+
+def _ranks(ax: Axes, found: Allocation) -> None:
+    """Write how the holes rank, and their indexes, beside them."""
     ranks = [f"{rank} ({low}–{high})" if low < high else f"{rank}"
             for rank, (low, high) in zip(found.rank, found.may, strict=True)]  # fmt: skip
     _column(ax, 46.0, "rank", ranks)
     if found.today is not None:
         _column(ax, 71.0, "index\ntoday", [str(index) for index in found.today])
     _column(ax, 98.0, "pro-\nposed", [str(index) for index in found.proposed], bold=True)
-    return figure
 
 
 def _difference(answer: Field, one: Difference) -> Figure:
@@ -127,5 +135,5 @@ def _difference(answer: Field, one: Difference) -> Figure:
         ax.plot(ends, [row, row], color=OPTION_COLOURS[0], linewidth=2.6 if strokes.sure else 1.0)
         ax.plot([strokes.value], [row], marker="o", markersize=5, color=OPTION_COLOURS[0])
     _column(ax, 40.0, "strokes", [signed(strokes.value) for strokes, _ in one.by_hole])
-    _column(ax, 88.0, "blow-ups\nin ten", [signed(10 * blow.value, 1) for _, blow in one.by_hole])
+    _column(ax, 88.0, "blow-ups\na round", [signed(blow.value) for _, blow in one.by_hole])
     return figure

@@ -21,7 +21,6 @@ from simcaddie.console.document import (
     figures,
     signed,
     table,
-    tenths,
     words,
 )
 from simcaddie.decision.phrases import day_data
@@ -54,7 +53,7 @@ def _told(value: float, places: int = 2) -> str:
 
 def _scores(answer: Field) -> Table:
     def cells(estimates: Sequence[Estimate], par: int, blow_ups: float) -> list[str]:
-        return [*(_told(one.value - par) for one in estimates), f"{estimates[-1].value:.2f}", tenths(blow_ups)]
+        return [*(_told(one.value - par) for one in estimates), f"{estimates[-1].value:.2f}", f"{blow_ups:.2f}"]
 
     rows = []
     for number, (hole, found) in enumerate(zip(answer.course.holes, answer.holes, strict=True), start=1):
@@ -62,13 +61,15 @@ def _scores(answer: Field) -> Table:
     sums = [sum(hole.scores[g].value for hole in answer.holes) - answer.course.par for g in range(len(answer.groups))]
     last = sums[-1] + answer.course.par
     blow_ups = sum(hole.blow_ups[-1].value for hole in answer.holes)
-    whole = Row(("", f"{answer.course.par}", *(_told(s, 1) for s in sums), f"{last:.1f}", f"{blow_ups:.1f}"), SUM)
+    if len(rows) > 1:
+        words = (*(_told(s) for s in sums), f"{last:.2f}", f"{blow_ups:.2f}")
+        rows.append(Row(("in all", f"{answer.course.par}", *words), SUM))
     titles = [f"{group.title.replace(' and over', '+')}\n({len(group.members)})" for group in answer.groups]
     return table(
-        figures("hole", "par", *titles, "strokes", "blow-ups\nin ten"),
-        [*rows, whole],
+        figures("hole", "par", *titles, "strokes", "blow-ups\na round"),
+        rows,
         "strokes over par by handicap index (members in brackets), from\n"
-        "everybody's own tee; blow-ups: net double bogey or worse, all members",
+        "everybody's own tee; blow-ups: net double bogey or worse, of a member",
         "close",
     )
 
@@ -155,7 +156,7 @@ def _difference(answer: Field, one: Difference) -> Document:
     most = sorted(sure, key=lambda hole: -abs(one.by_hole[hole][0].value))[:_MOST]
     told = "; ".join(
         f"hole {hole + 1} {_shown(one.by_hole[hole][0])} strokes, "
-        f"{signed(10 * one.by_hole[hole][1].value, 1)} blow-ups in ten"
+        f"{signed(one.by_hole[hole][1].value, 2)} blow-ups"
         for hole in most
     )
     return [
