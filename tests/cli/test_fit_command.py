@@ -135,7 +135,7 @@ def test_what_coaches_type_is_read_and_what_is_left_out_is_counted(simcaddie):
     iron = next(swing for swing in json.loads(Path("fit.json").read_text())["swings"] if swing["club"] == "7 iron")
     assert iron["balls"] == 5
     assert iron["raw"]["side"] == pytest.approx(0.0)
-    assert iron["fitted"]["mishits"]["mean"] > 0.16
+    assert iron["fitted"]["mishits"]["mean"] > 0.14
 
 
 def test_estimated_clubs_are_carried_along_with_measured_ones_and_stay_marked(simcaddie):

@@ -20,7 +20,7 @@ from simcaddie.player.swing import Club, Player, Posterior
 @pytest.mark.parametrize("balls", [3, 10, 30, 300])
 @pytest.mark.parametrize("carry_worth", [2.0, 0.05])
 def test_draws_from_the_player_file_agree_with_the_sampler(balls, carry_worth):
-    """Means within a tenth of a deviation, deviations within an eighth, ends of 90 % intervals within a third."""
+    """Means within a tenth of a deviation, deviations within an eighth, ends of 90 % intervals within two fifths."""
     rng = np.random.default_rng([21, balls])
     before = prior()
     asked = problem(before, one(draw_truths(posterior_of(before), rng, 1)), balls, rng)
@@ -34,7 +34,7 @@ def test_draws_from_the_player_file_agree_with_the_sampler(balls, carry_worth):
         assert theirs.mean() == pytest.approx(ours.mean(), abs=0.1 * ours.std())
         assert theirs.std() == pytest.approx(ours.std(), rel=0.125)
         ends = np.percentile(ours, (5, 95))
-        assert np.percentile(theirs, (5, 95)) == pytest.approx(ends, abs=0.33 * ours.std())
+        assert np.percentile(theirs, (5, 95)) == pytest.approx(ends, abs=0.4 * ours.std())
 
 
 @pytest.mark.parametrize(

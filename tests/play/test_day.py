@@ -119,7 +119,7 @@ def flown_on(t: np.ndarray, balls: dict[str, np.ndarray]) -> np.ndarray:
 @pytest.mark.parametrize("rise", [-0.15, -0.05, 0.0, 0.06, 0.15])
 @pytest.mark.parametrize("day", [None, Day(wind=8.0, wind_from=30.0)])
 def test_strokes_land_where_the_shape_of_their_flight_meets_a_plane(rise, day):
-    """Against the shape looked at every 0.0005 of the carry: solid and fat balls within a yard, thin ones within 4.
+    """Against the shape looked at every 0.0005 of the carry: solid and fat balls within a yard, thin ones within 4.5.
 
     A thin ball that starts below the slope never leaves it; the kernel lets it go a tenth of its carry at most.
     """
@@ -136,7 +136,7 @@ def test_strokes_land_where_the_shape_of_their_flight_meets_a_plane(rise, day):
         grounded = balls["launch"] < 1.05 * rise
         assert off[flew & ~thin].max() < 1.0
         assert np.median(off[flew & ~thin]) < 0.6
-        assert off[flew & thin & ~grounded].max(initial=0.0) < 4.0
+        assert off[flew & thin & ~grounded].max(initial=0.0) < 4.5
         assert (rest.landing_y <= 0.1001 * balls["carry"])[flew & grounded].all()
 
 

@@ -61,7 +61,7 @@ def test_a_player_who_plays_himself_loses_nothing_by_choice_and_on_average_nothi
 
 def test_a_player_who_always_takes_the_driver_gets_its_cost_from_compare_back():
     """A pond lies where the driver comes down; aim lines as compare has them."""
-    hole = lane(Area("water", box(-45, 178, 45, 206), marking="red"))
+    hole = lane(Area("water", box(-90, 178, 90, 206), marking="red"))
     answer = compare(hole, club_golfer(), Request(robust=False, sequences=400))
     driver, best = pick(answer, "driver"), answer.best
     assert driver.diff - best.diff > 0.05

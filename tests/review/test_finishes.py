@@ -102,10 +102,10 @@ def test_coordinates_are_taken_as_they_are():
 
 
 def test_ground_that_the_players_balls_never_reach_is_looked_for_on_the_hole():
-    found = seen(reckoner(), reckoner().start, DRIVE, finish_of("fairway 60", HOLE, "yards"))
+    found = seen(reckoner(), reckoner().start, DRIVE, finish_of("fairway 50", HOLE, "yards"))
     assert found.balls == 0
     assert NAMES[found.after[2]] == "fairway"
-    assert math.dist(found.after[:2], reckoner().position.pins[0]) == pytest.approx(60.0, abs=5.5)
+    assert math.dist(found.after[:2], reckoner().position.pins[0]) == pytest.approx(50.0, abs=5.5)
 
 
 @pytest.mark.parametrize("words", ["heather 20", "path 100", "at 20 330"])

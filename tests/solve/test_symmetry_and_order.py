@@ -136,7 +136,7 @@ def test_racing_loses_next_to_nothing_against_trying_every_action():
     assert np.array_equal(winner.state, np.arange(problem.states.lie.size))
     assert loss.min() >= -1e-12
     assert loss.mean() < 0.005
-    assert np.quantile(loss, 0.99) < 0.1
+    assert np.quantile(loss, 0.99) < 0.15
     hasty, *_ = search.race(problem, to_go, nodes, actions, np.full(many.size, 16))  # on few nodes it does lose
     assert (search.action_values(problem, to_go, nodes, hasty, 256) - least).mean() > 0.01
 

@@ -15,7 +15,7 @@ from simcaddie.course.card import card_of
 from simcaddie.decision.rounds import play_course, set_hole
 from simcaddie.features.round.analysis import RoundRequest, count_round, play_round
 from simcaddie.model.build import pack_swings
-from simcaddie.player.day_form import FormDay, on_day
+from simcaddie.player.day_form import FormDay, day_form, on_day
 from simcaddie.scoring.formats import par_bogey, stableford
 from simcaddie.weather.day import Day
 
@@ -78,10 +78,12 @@ def test_the_total_without_day_form_is_that_of_whole_rounds(best, ready):
 
 def test_the_total_with_day_form_is_that_of_rounds_on_days_drawn_by_chance(best, ready):
     """Days from the two normals themselves, not from the 15 that stand for them."""
-    rng = np.random.default_rng(8)
+    rng, form = np.random.default_rng(8), day_form(golfer().handicap_index)
     totals = []
     for number in range(150):
-        day = FormDay(float(rng.standard_normal()), float(np.exp(0.25 * rng.standard_normal() - 0.03125)))
+        bias, mishits = rng.standard_normal(2)
+        factor = np.exp(form.mishits * mishits - form.mishits**2 / 2)
+        day = FormDay(float(form.direction * bias), float(factor))
         totals.append(whole_rounds(ready, 40, 100 + number, day).sum(axis=1))
     found = np.array(totals)
     error = found.mean(axis=1).std(ddof=1) / np.sqrt(len(found))
@@ -89,8 +91,9 @@ def test_the_total_with_day_form_is_that_of_rounds_on_days_drawn_by_chance(best,
     assert found.std() == pytest.approx(best.total.sd, rel=0.06)
 
 
-def test_day_form_widens_the_total(best):
-    assert best.total.sd > 1.005 * best.plain.sd
+def test_day_form_widens_the_total_of_a_high_index():
+    wide = play_round(nine(), golfer(handicap_index=34.0), QUICK)
+    assert wide.total.sd > 1.02 * wide.plain.sd
 
 
 def test_parts_and_holes_add_up_to_the_total(best):

@@ -117,7 +117,8 @@ def advice(game: Game, state: State) -> Document:
         option = type(plan)(line.swing, line.aim)
         if line.swing != plan.swing and len(rows) < _ADVISED:
             worth = reckoner.chosen(state.place, option)
-            rows.append(Row((stroke_words(reckoner, state.place, option), f"{worth:.2f}", signed(worth - best))))
+            costs = round(worth, 2) - round(best, 2)  # as printed
+            rows.append(Row((stroke_words(reckoner, state.place, option), f"{worth:.2f}", signed(costs))))
     return [table((*words("stroke"), *figures("strokes", "costs")), rows, "strokes from here to the hole, on average")]
 
 

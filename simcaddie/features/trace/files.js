@@ -312,7 +312,7 @@ function allowed(schema, value, path, lose) {
 
 /** Return an empty hole. */
 const emptyHole = () => ({
-  name: "", par: 4, stroke_index: null, units: "yards", bearing: 0, tees: [], pins: [], surround: DATA.ground, areas: [],
+  name: "", par: 4, stroke_index: null, units: "yards", bearing: null, tees: [], pins: [], surround: DATA.ground, areas: [],
   line: [], boundary: [], heights: [], landmarks: [], spots: [], local_rules: [], origin: null, source: "",
 });
 
@@ -388,7 +388,7 @@ function holeText(hole) {
   const places = (list) => `{${list.map(({name, at}) => `${word(name)}: ${flowing(at)}`).join(", ")}}`;
   let text = `format: 1\nname: ${word(hole.name)}\npar: ${hole.par}\n`;
   if (hole.stroke_index !== null) text += `stroke_index: ${hole.stroke_index}\n`;
-  text += `units: ${hole.units}\nbearing: ${number(hole.bearing)}\ntees: ${places(hole.tees)}\npins: ${places(hole.pins)}\n`;
+  text += `units: ${hole.units}\n${hole.bearing === null ? "" : `bearing: ${number(hole.bearing)}\n`}tees: ${places(hole.tees)}\npins: ${places(hole.pins)}\n`;
   text += `surround: ${hole.surround}\nareas:${hole.areas.length ? "" : " []"}\n${hole.areas.map(areaText).join("")}`;
   const long = (key, open, items, close) => { if (items.length) text += `${wrapped(`${key}: ${open}`, items, close, key.length + 3)}\n`; };
   long("line", "[", hole.line.map((at) => flowing(at)), "]");

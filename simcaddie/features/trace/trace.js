@@ -211,7 +211,7 @@ function move({a = 1, b = 0, about = [0, 0], by = [0, 0]}, more = {}) {
     ...area, outline: area.outline.map(shift), inner: area.inner.map((ring) => ring.map(shift)),
     tilt: area.tilt && {...area.tilt, toward: tenth((area.tilt.toward + turnedBy + 720) % 360)},
   }));
-  const bearing = turnedBy && one.bearing ? tenth((one.bearing - turnedBy + 720) % 360) : one.bearing;
+  const bearing = turnedBy && one.bearing !== null ? tenth((one.bearing - turnedBy + 720) % 360) : one.bearing;
   change({place: next, hole: {...one, ...marks, areas, bearing, line: one.line.map(shift), boundary: one.boundary.map(shift)}});
   showAll();
 }
@@ -1072,8 +1072,8 @@ function picturePanel() {
       stepOf(has && place.ahead, "Pin", "This scales and turns the picture.", off(button("match-pin", "Tap the usual pin", use("matchPin")), has && one.pins.length && place.tee)),
     );
   }
-  const words = place?.north || one.bearing ? `Straight up the hole is ${number(one.bearing, 1)}° by the compass.` : "If you know it: a wind by the compass needs it.";
-  steps.push(stepOf(Boolean(has && (place.north || one.bearing)), "North", words, off(button("north-up", "Up in the picture", () => setNorth([-place.b, place.a])), has), off(button("set-north", "Tap two points", use("north")), has)));
+  const words = one.bearing !== null ? `Straight up the hole is ${number(one.bearing, 1)}° by the compass.` : "If you know it: a wind by the compass needs it.";
+  steps.push(stepOf(Boolean(has && one.bearing !== null), "North", words, off(button("north-up", "Up in the picture", () => setNorth([-place.b, place.a])), has), off(button("set-north", "Tap two points", use("north")), has)));
   if (has && place.ahead) steps.push(node("li", {}, node("div", {}, button("go-on", "Draw the hole", () => { setTab("draw"); setTool("areas"); }))));
   $("steps").replaceChildren(...steps);
   put("picture-hint", ["scale", "origin", "ahead", "north", "matchTee", "matchPin"].includes(state.tool) ? TOOLS[state.tool][1] : "");
@@ -1119,7 +1119,7 @@ function holePanel() {
     field("hole-par", "Par", numberInput(one.par, {...range(part.par), step: 1, required: true}), (par) => changeHole({par})),
     field("hole-index", "Stroke index", numberInput(one.stroke_index, {...range(part.stroke_index), step: 1}), (index) => changeHole({stroke_index: index})),
     field("hole-units", "Lengths in", selectInput(one.units, part.units.enum.map((each) => [each, each])), setUnits),
-    field("hole-bearing", "Bearing, °", numberInput(one.bearing, range(part.bearing)), (bearing) => changeHole({bearing: bearing ?? 0})),
+    field("hole-bearing", "Bearing, °", numberInput(one.bearing, range(part.bearing)), (bearing) => changeHole({bearing: bearing ?? null})),
     field("hole-surround", "Outside all areas", selectInput(one.surround, titled(KINDS.filter((kind) => kind.around))), (surround) => changeHole({surround})),
     wide(field("hole-rule", `Model Local Rule ${part.local_rules.items.const} in force`, node("input", {type: "checkbox", checked: one.local_rules.length > 0}), (on) => changeHole({local_rules: on ? [part.local_rules.items.const] : []}))),
     wide(field("hole-source", "Where the drawing comes from", textInput(one.source, {maxlength: part.source.maxLength, placeholder: "whose picture it is, and its licence"}), (source) => changeHole({source}))),
