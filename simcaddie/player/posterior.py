@@ -13,12 +13,12 @@ is moved to the same quantile of its own law. A swing without ``posterior`` is k
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, fields, replace
 from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import gammainc, gammaincinv, gammaln
 
 from simcaddie.player.swing import Player, Posterior, Swing
 
@@ -82,7 +82,7 @@ def mean_spread(scale: float, freedom: float) -> float:
     The variance is inverse gamma with shape (ν − 1) / 2 and scale S / 2.
     """
     shape = 0.5 * (freedom - 1.0)
-    return float(np.sqrt(0.5 * scale) * np.exp(gammaln(shape - 0.5) - gammaln(shape)))
+    return float(np.sqrt(0.5 * scale) * np.exp(math.lgamma(shape - 0.5) - math.lgamma(shape)))
 
 
 def posterior_of(swing: Swing) -> SwingPosterior:
@@ -110,6 +110,8 @@ def _own_law(variance: Floats, scale: float, freedom: float, own: float) -> Floa
     """Return draws of a variance moved from the law of ``freedom`` to that of ``own``, the mean spread kept."""
     if own == freedom:
         return variance
+    from scipy.special import gammainc, gammaincinv  # noqa: PLC0415 (a quarter of a second that few questions need)
+
     quantile = gammainc(0.5 * (freedom - 1.0), 0.5 * scale / variance)
     mean = mean_spread(scale, freedom)
     return np.asarray(0.5 * (mean / mean_spread(1.0, own)) ** 2 / gammaincinv(0.5 * (own - 1.0), quantile))

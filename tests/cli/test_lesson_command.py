@@ -12,6 +12,7 @@ IRONS = ("--options", "8 iron", "7 iron")
 PAIR = ("--options", "driver", "5 wood")
 
 
+@pytest.mark.slow
 def test_a_lesson_is_drawn_the_same_every_time(simcaddie):
     for name in ("a.pdf", "b.pdf"):
         ran = simcaddie("lesson", "weir-lawn", "wren", "--from", "hillside", *IRONS, *QUICK, "-o", name)

@@ -15,7 +15,9 @@ COMMANDS = {
 }
 
 
-@pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.parametrize(
+    "name", [pytest.param(name, marks=pytest.mark.slow) if name == "lesson" else name for name in COMMANDS]
+)
 def test_lengths_are_told_in_metres(simcaddie, name):
     ran = simcaddie(*COMMANDS[name].split(), "--units", "metres")
     assert ran.code == 0

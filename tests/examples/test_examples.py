@@ -47,6 +47,7 @@ def test_is_short_and_explains_itself(path):
     assert len(load(path).__doc__.strip().splitlines()) > 2
 
 
+@pytest.mark.slow
 def test_runs_as_a_script_of_its_own(tmp_path):
     done = subprocess.run(
         [sys.executable, "-W", "error", FOLDER / "a_hole_in_code.py"],
@@ -55,6 +56,7 @@ def test_runs_as_a_script_of_its_own(tmp_path):
     assert (done.returncode, done.stderr) == (0, "")
 
 
+@pytest.mark.slow
 def test_the_best_side_of_the_green_is_away_from_the_water(capsys):
     """Common practice, no source: a flag tucked behind water and sand is not aimed at."""
     load(FOLDER / "which_side_of_the_green.py").main(sequences=8_000)

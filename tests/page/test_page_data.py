@@ -332,6 +332,7 @@ def curlew():
     return hole_page(read_hole(find_hole("curlew-inlet")), [WREN])
 
 
+@pytest.mark.slow
 def test_a_hole_fits_in_a_megabyte(curlew):
     assert len(page_html(curlew).encode()) < 1_000_000
     assert [q.pin for q in curlew.holes[0].sides[0].questions] == ["middle", "front", "back"]
@@ -341,6 +342,7 @@ def position_aim(question):
     return round(question.answer.position.own_aim)
 
 
+@pytest.mark.slow
 def test_around_each_clubs_best_line_nothing_is_left_out(curlew):
     for question in curlew.holes[0].sides[0].questions:
         looks = question.looks

@@ -73,6 +73,7 @@ def test_texts_of_every_demo_plan_stand_free(name, player):
         assert any(area.name in text for text in written)
 
 
+@pytest.mark.slow
 def test_a_late_stroke_stands_free():
     hole = read_hole(HOLES["weir-lawn"])
     far = tuple(area for area in hole.areas if area.kind != "trees" or area.name == "hanger wood")

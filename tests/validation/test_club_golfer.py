@@ -66,10 +66,12 @@ def test_the_pattern_is_longer_than_wide():
     assert 1.07 < ratio < facts.LENGTH_OVER_WIDTH  # mishits make the whole pattern longer still
 
 
+@pytest.mark.slow
 def test_three_putts_a_round(seen):
     assert 18 * seen.three_putts == pytest.approx(facts.THREE_PUTTS_A_ROUND[90], abs=0.5)
 
 
+@pytest.mark.slow
 def test_tee_shots(seen):
     """Published fairways 49 %; recoveries, fitted to 16 %, come out at 11: more would bend the length ratings."""
     assert seen.fairway == pytest.approx(facts.FAIRWAYS, abs=0.06)

@@ -12,6 +12,7 @@ from validation.strokes import errors, root_mean_square
 from simcaddie.player.reference import reference
 
 
+@pytest.mark.slow
 def test_fitted_strokes_from_fairway_and_rough():
     error = errors("tour")
     assert root_mean_square([*error["fairway"].values(), *error["rough"].values()]) < 0.06
