@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from matplotlib.image import imsave
 
 from simcaddie.base.writing import write_bytes
-from simcaddie.charts.style import styled
+from simcaddie.charts.style import save_figure, styled
 
 __all__ = ["pdf_of", "write_pages"]
 
@@ -21,13 +21,16 @@ LOOK, ACROSS, GAP, DESK = 120.0, 4, 12, 205  # dots per inch, pages a row, pixel
 
 
 def write_pages(pages: Iterator[Figure], path: Path) -> int:
-    """Write pages to a .pdf, or to a .png; return how many there are. No date, fonts embedded.
+    """Write pages to a .pdf, or side by side to a .png, the first of them to an .svg; return how many. No date.
 
     Raises
     ------
     BadRequest
         Where the file can't be written.
     """
+    if path.suffix.lower() == ".svg":
+        save_figure(next(pages), path)
+        return 1
     content, count = pdf_of(pages) if path.suffix.lower() == ".pdf" else _picture(pages)
     write_bytes(path, content)
     return count

@@ -34,15 +34,19 @@ def _critical(covariance: Floats, i: int, confidence: float, rng: np.random.Gene
     turn = -np.eye(covariance.shape[0])[others]
     turn[:, i] = 1.0
     spread = turn @ covariance @ turn.T
-    scale = np.sqrt(np.diag(spread))
+    drawn = _standardised(spread, rng)
+    return float(np.quantile(drawn.max(axis=0), confidence)) if drawn.size else 0.0
+
+
+def _standardised(covariance: Floats, rng: np.random.Generator) -> Floats:
+    """Return draws of normals of unit variance with correlations, float64[n, DRAWS], without those of no variance."""
+    scale = np.sqrt(np.maximum(np.diag(covariance), 0.0))
     real = scale > TINY
     if not real.any():
-        return 0.0
-    correlation = spread[np.ix_(real, real)] / np.outer(scale[real], scale[real])
-    values, vectors = np.linalg.eigh(correlation)
+        return np.empty((0, DRAWS))
+    values, vectors = np.linalg.eigh(covariance[np.ix_(real, real)] / np.outer(scale[real], scale[real]))
     root = vectors * np.sqrt(np.maximum(values, 0.0))
-    largest = (root @ rng.standard_normal((root.shape[1], DRAWS))).max(axis=0)
-    return float(np.quantile(largest, confidence))
+    return np.asarray(root @ rng.standard_normal((root.shape[1], DRAWS)))
 
 
 def behind_best(pairs: Floats, confidence: float = CONFIDENCE, seed: int = 0) -> Floats:
@@ -89,12 +93,5 @@ def together(covariance: Floats, confidence: float = CONFIDENCE, seed: int = 0) 
     >>> 1.9 < together(np.eye(1)) < 2.0
     True
     """
-    scale = np.sqrt(np.maximum(np.diag(covariance), 0.0))
-    real = scale > TINY
-    if not real.any():
-        return 0.0
-    correlation = covariance[np.ix_(real, real)] / np.outer(scale[real], scale[real])
-    values, vectors = np.linalg.eigh(correlation)
-    root = vectors * np.sqrt(np.maximum(values, 0.0))
-    drawn = np.random.default_rng(seed).standard_normal((root.shape[1], DRAWS))
-    return float(np.quantile(np.abs(root @ drawn).max(axis=0), confidence))
+    drawn = _standardised(covariance, np.random.default_rng(seed))
+    return float(np.quantile(np.abs(drawn).max(axis=0), confidence)) if drawn.size else 0.0

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 
 from simcaddie.base.cautions import ON_PAPER
 from simcaddie.charts.pages import write_pages
-from simcaddie.charts.style import FAINT, INK, OPTION_COLOURS, QUIET, save_figure, styled
+from simcaddie.charts.style import FAINT, INK, OPTION_COLOURS, QUIET, styled
 from simcaddie.charts.text import panel_at, sheet, write
 from simcaddie.console.document import signed
 from simcaddie.features.field.analysis import Allocation, Difference, Field
@@ -50,10 +50,7 @@ def draw_field(answer: Field, path: Path) -> None:
     BadRequest
         Where the file can't be written.
     """
-    if path.suffix.lower() == ".svg":
-        save_figure(next(field_pages(answer)), path)
-    else:
-        write_pages(field_pages(answer), path)
+    write_pages(field_pages(answer), path)
 
 
 def _page(answer: Field, note: str, foot: str) -> tuple[Figure, Axes]:

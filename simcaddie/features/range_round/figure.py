@@ -10,7 +10,6 @@ from matplotlib.figure import Figure
 from simcaddie.base.cautions import ON_PAPER
 from simcaddie.charts.pages import write_pages
 from simcaddie.charts.strokes import hole_page, round_page
-from simcaddie.charts.style import save_figure
 from simcaddie.decision.told import hole_played, hole_steps, part_steps
 from simcaddie.features.range_round.analysis import Game, State
 from simcaddie.features.range_round.present import PARTS
@@ -35,7 +34,4 @@ def draw_range_round(game: Game, state: State, path: Path) -> None:
     BadRequest
         Where the file can't be written.
     """
-    if path.suffix.lower() == ".svg":
-        save_figure(next(range_pages(game, state)), path)
-    else:
-        write_pages(range_pages(game, state), path)
+    write_pages(range_pages(game, state), path)

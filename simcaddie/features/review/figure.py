@@ -10,7 +10,6 @@ from matplotlib.figure import Figure
 from simcaddie.base.cautions import AFTER, DECIDE
 from simcaddie.charts.pages import write_pages
 from simcaddie.charts.strokes import hole_page, round_page
-from simcaddie.charts.style import save_figure
 from simcaddie.decision.told import hole_played, hole_steps, part_steps
 from simcaddie.features.review.analysis import Review
 from simcaddie.features.review.present import decision_words
@@ -44,7 +43,4 @@ def draw_review(answer: Review, path: Path) -> None:
     BadRequest
         Where the file can't be written.
     """
-    if path.suffix.lower() == ".svg":
-        save_figure(next(review_pages(answer)), path)
-    else:
-        write_pages(review_pages(answer), path)
+    write_pages(review_pages(answer), path)
