@@ -89,11 +89,11 @@ class Told:
 
     def in_units(self, record: Record) -> Record:
         """Return a record, a course with its holes, that is told in the units asked for."""
+        if self.units is None:
+            return record
         from simcaddie.course.course import Course
 
         known_units(self.units)
-        if self.units is None:
-            return record
         if isinstance(record, Course):
             record = replace(record, holes=tuple(self.in_units(hole) for hole in record.holes))
         return replace(record, units=self.units)

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
 from simcaddie.base.surfaces import BY_NAME, NAMES, TEE
-from simcaddie.base.units import FEET_PER_YARD, SHORT, YARDS_PER
+from simcaddie.base.units import FEET_PER_YARD
+from simcaddie.base.units import told as length_told
 from simcaddie.course.played import HolePlayed, Step, StrokeMark
 from simcaddie.course.route import aim_in_degrees
 from simcaddie.decision.ledger import Entry, HoleLedger, Place, Reckoner, on_green, total
@@ -44,7 +45,7 @@ def lie_words(reckoner: Reckoner, place: Place | None) -> str:
     away = math.dist(place[:2], reckoner.position.pins[0])
     if on_green(place):
         return f"the green, {FEET_PER_YARD * away:.0f} ft"
-    return f"{lie.article} {lie.title}, {away / YARDS_PER[hole.units]:.0f} {SHORT[hole.units]} to the pin"
+    return f"{lie.article} {lie.title}, {length_told(away, hole.units)} to the pin"
 
 
 def stroke_words(reckoner: Reckoner, place: Place, option: Option) -> str:

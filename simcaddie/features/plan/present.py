@@ -102,8 +102,8 @@ def present(plan: Plan) -> Document:
     if estimates := estimates_told(swings_of(plan.player, (leg.swing for leg in plan.legs))):
         blocks += [GAP, Text(estimates)]
     if plan.avoid:
-        told_of = (avoid_words(danger, plan.hole.units) for danger in plan.avoid)
-        blocks += [GAP, Text("What to avoid:"), Items(tuple(("–", words) for words in told_of))]
+        avoid = tuple(("–", avoid_words(danger, plan.hole.units)) for danger in plan.avoid)
+        blocks += [GAP, Text("What to avoid:"), Items(avoid)]
     return blocks
 
 
